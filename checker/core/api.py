@@ -1,0 +1,205 @@
+"""The one door of the checker: a request as JSON text in, a reply as JSON text out.
+
+The same function answers the command line in CPython and the page in Pyodide, with the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from datetime import date
+from decimal import Decimal, localcontext
+
+from .. import __version__
+from . import describe, findings, interview, report, verdict
+from .answers import check_answers
+from .errors import BadRequest
+from .pack import Pack, choose, every
+from .situation import Situation
+from .values import CONTEXT
+
+FORMAT = 1
+MOST_CHARACTERS = 1_000_000
+_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
+_DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
+
+
+def handle(request_json: str) -> str:
+    """Answers one request. Never raises.
+
+    Shapes: DESIGN section 7. A bad request gives `{"error": {where, what, why, fix}}`; a fault of ours gives the same
+    with `"fault": true`. Neither carries a verdict.
+    """
+    try:
+        with localcontext(CONTEXT):
+            reply = _answer(request_json)
+    except BadRequest as bad:
+        reply = {"error": bad.as_reply()}
+    except Exception as fault:
+        # Whatever went wrong inside, the person must get neither a traceback nor anything that looks like a verdict.
+        reply = {"error": _own_fault(fault), "fault": True}
+    text = json.dumps({"format": FORMAT, "engine": __version__, **reply}, ensure_ascii=False, separators=(",", ":"))
+    # Half a surrogate pair in a request may be echoed in an error; as an escape it is valid JSON and valid UTF-8.
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def _own_fault(fault: Exception) -> dict[str, str]:
+    return {
+        "where": "the checker itself",
+        "what": f"{type(fault).__name__}: {fault}"[:300],
+        "why": "This is a fault of the program, not of your answers; there is no verdict.",
+        "fix": "Report it with this request, and have the job judged by a licensed electrician meanwhile.",
+    }
+
+
+def _answer(request_json: str) -> dict:
+    request = _parse(request_json)
+    ask = request.get("ask")
+    if ask == "describe":
+        return _describe(request)
+    if ask not in ("check", "next"):
+        raise BadRequest(
+            "ask",
+            f"{ask!r} is not something to ask",
+            "The reply depends on it.",
+            'Write "check", "next" or "describe".',
+        )
+    as_of = _date(request)
+    pack = choose(request.get("pack"), request.get("edition"), as_of)
+    situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
+    judged = findings.judge(situation, as_of, _confirmed(request))
+    head = {"pack": _pack_named(pack), "as_of": as_of}
+    if ask == "next":
+        return {**head, **_next(situation, judged)}
+    reached = verdict.reach(judged, situation.answers.get("worker"))
+    return {**head, **report.build(situation, judged, reached)}
+
+
+def _next(situation: Situation, judged: list[findings.Finding]) -> dict:
+    question = interview.next_question(judged, situation)
+    rows = [report.finding_shown(situation, f) for f in interview.settled(judged)]
+    keep = ("rule", "title", "outcome", "message")
+    return {
+        "question": interview.question_shown(situation.pack, question) if question else None,
+        "settled": {
+            "headline": verdict.settled_headline(interview.settled(judged)),
+            "findings": [{key: row[key] for key in keep} for row in rows],
+        },
+        "remaining": {"at_most": interview.most_remaining(judged, situation)},
+        "answered": len(situation.answers),
+    }
+
+
+def _describe(request: dict) -> dict:
+    reply: dict = {"packs": [describe.pack_listed(pack) for pack in every()], "pack": None}
+    if request.get("pack") is not None:
+        as_of = _date(request) if request.get("as_of") is not None else "9999-12-31"
+        reply.update(describe.pack_described(choose(request["pack"], request.get("edition"), as_of)))
+    return reply
+
+
+def _pack_named(pack: Pack) -> dict:
+    about = pack.about
+    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by")} | {"sha256": pack.sha256}
+
+
+def _parse(text: object) -> dict:
+    if not isinstance(text, str):
+        raise BadRequest(
+            "request", "the request is not text", "The checker reads JSON text.", "Send the request as a JSON string."
+        )
+    if len(text) > MOST_CHARACTERS:
+        raise BadRequest(
+            "request",
+            "the request is longer than a million characters",
+            "No set of answers is.",
+            "Send the answers alone.",
+        )
+    try:
+        # json reads NaN and Infinity, which no standard allows: they are refused by name, like a key given twice.
+        request = json.loads(
+            text, parse_float=Decimal, parse_int=_whole, parse_constant=_no_constant, object_pairs_hook=_no_doubles
+        )
+    except BadRequest:
+        raise
+    except RecursionError:
+        raise BadRequest(
+            "request", "the JSON is nested too deeply", "It cannot be read.", "Send a flat table of answers."
+        ) from None
+    except ValueError as bad:
+        raise BadRequest(
+            "request",
+            f"this is not JSON ({bad})",
+            "Nothing of it can be read.",
+            "Check brackets, commas and quotes at that place.",
+        ) from None
+    if not isinstance(request, dict):
+        raise BadRequest(
+            "request",
+            "the request is not a JSON object",
+            "Its parts are named.",
+            'Send {"format": 1, "ask": "check", ...}.',
+        )
+    if request.get("format") != Decimal(FORMAT):
+        raise BadRequest(
+            "format", "the request format is not 1", "Other formats may mean other things.", 'Write "format": 1.'
+        )
+    for key in request:
+        if key not in _KEYS:
+            raise BadRequest(
+                key[:60],
+                "there is no such part of a request",
+                "A part nobody reads could hide a slip of the pen.",
+                f"Use only: {', '.join(sorted(_KEYS))}.",
+            )
+    return request
+
+
+def _whole(digits: str) -> Decimal:
+    return Decimal(digits)
+
+
+def _no_constant(name: str) -> Decimal:
+    raise BadRequest("request", f"{name} is not a number", "Nothing can be compared with it.", "Write a finite number.")
+
+
+def _no_doubles(pairs: list[tuple[str, object]]) -> dict:
+    held = dict(pairs)
+    if len(held) != len(pairs):
+        seen: set[str] = set()
+        twice = next(key for key, _ in pairs if key in seen or seen.add(key))
+        raise BadRequest(
+            twice[:60],
+            "this is given twice",
+            "Only one of the two could count, and it is not clear which.",
+            "Keep one.",
+        )
+    return held
+
+
+def _date(request: dict) -> str:
+    given = request.get("as_of")
+    if isinstance(given, str) and _DATE.match(given):
+        try:
+            return date.fromisoformat(given).isoformat()
+        except ValueError:
+            pass  # the 31st of February: told below like any other text that is no date
+    what = "no date of judgement is given" if given is None else "this is not a date"
+    raise BadRequest(
+        "as_of",
+        what,
+        "Rules and figures have dates, and the checker does not read the clock.",
+        'Write the date as "2026-11-25".',
+    )
+
+
+def _confirmed(request: dict) -> frozenset[str]:
+    given = request.get("confirmed", [])
+    if not isinstance(given, list) or not all(isinstance(cell, str) for cell in given):
+        raise BadRequest(
+            "confirmed",
+            "this is not a list of figure ids",
+            "Each names a figure you compared with your copy.",
+            "Write a list of texts.",
+        )
+    return frozenset(given)

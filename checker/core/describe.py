@@ -1,0 +1,49 @@
+"""What a pack holds, as data: for the reference pages, the first screen of the check page and `spareway packs`."""
+
+from __future__ import annotations
+
+from .interview import question_shown
+from .pack import Pack
+
+_ABOUT = ("id", "title", "region", "edition", "version", "valid_from", "valid_until", "review_by")
+
+
+def pack_listed(pack: Pack) -> dict:
+    return {key: pack.about[key] for key in _ABOUT}
+
+
+def pack_described(pack: Pack) -> dict:
+    """Everything a reader may look up. Rules carry their expressions as text."""
+    content = pack.content
+    return {
+        "pack": {**pack.about, "sha256": pack.sha256, "words": pack.words, "stages": pack.stages},
+        "questions": [question_shown(pack, question) for question in pack.questions],
+        "rules": [
+            {key: rule[key] for key in _RULE} | {"applies": rule["applies_text"], "requires": rule["requires_text"]}
+            for rule in content["rules"]
+        ],
+        "parameters": content["parameters"],
+        "tables": content["tables"],
+        "sources": content["sources"],
+        "texts": {
+            section: [{key: value for key, value in item.items() if key != "when"} for item in items]
+            for section, items in content["texts"].items()
+        },
+    }
+
+
+_RULE = (
+    "id",
+    "title",
+    "stage",
+    "weight",
+    "source",
+    "clause",
+    "status",
+    "checked",
+    "note",
+    "say",
+    "fix",
+    "reads",
+    "origin",
+)

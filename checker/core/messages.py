@@ -1,0 +1,69 @@
+"""Sentences from the rule files with values put in: `{breaker_rating_a}` becomes `20 A`."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from .pack import Pack
+from .situation import Situation
+from .values import Unknown, Value, plain, shown
+
+HOLE = re.compile(r"\{([a-z0-9_]+)\}")
+_SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")
+_UNITS = {"mm2": "mm²", "percent": "%", "ohm": "Ω", "C": "°C", "1": "", "": "", "modules": "modules"}
+
+
+def unit_shown(unit: str) -> str:
+    return _UNITS.get(unit, unit)
+
+
+def with_unit(text: str, unit: str) -> str:
+    sign = unit_shown(unit)
+    if sign == "modules" and text == "1":
+        sign = "module"
+    return f"{text} {sign}" if sign else text
+
+
+def value_shown(pack: Pack, name: str, value: Value) -> str:
+    """A value as a person reads it. An answer keeps its digits; a computed number is rounded for the eye."""
+    if isinstance(value, Unknown):
+        return pack.phrases["value.unknown"]
+    if isinstance(value, bool):
+        return pack.phrases["value.yes" if value else "value.no"]
+    if isinstance(value, Decimal):
+        exact = name in pack.questions or name in pack.parameters
+        return with_unit(plain(value) if exact else shown(value), pack.units.get(name, ""))
+    question = pack.questions.get(name) or pack.questions.get(
+        {"smallest_cable": "cable_size", "smallest_link": "link_size"}.get(name, "")
+    )
+    for choice in (question or {}).get("choices", ()):
+        if choice["value"] == value:
+            return choice["label"]
+    return value
+
+
+def fill(situation: Situation, template: str) -> str:
+    """`template` with every `{name}` replaced by its value with unit, or by the region's word of that name."""
+
+    def put(hole: re.Match[str]) -> str:
+        name = hole.group(1)
+        if name in situation.pack.words:
+            return situation.pack.words[name]
+        return value_shown(situation.pack, name, situation.known(name).value)
+
+    return HOLE.sub(put, template)
+
+
+def advise(situation: Situation, template: str) -> str:
+    """As `fill`, for what to do about a failure: a sentence whose value is not known is left out, never left blank."""
+    kept = [
+        sentence
+        for sentence in _SENTENCE_END.split(template)
+        if all(_is_known(situation, name) for name in HOLE.findall(sentence))
+    ]
+    return fill(situation, " ".join(kept))
+
+
+def _is_known(situation: Situation, name: str) -> bool:
+    return name in situation.pack.words or not isinstance(situation.known(name).value, Unknown)

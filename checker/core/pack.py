@@ -1,0 +1,146 @@
+"""A compiled pack, ready to be asked: questions, rules as closures, tables, parameters, words, texts.
+
+The compiled form is JSON made by `checker.dev.compile` from `rules/`. It is resolved (a region already holds what it
+inherits) and canonical, so equal rule files give equal bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+from typing import Any, NamedTuple
+
+from .. import packs
+from .errors import BadRequest, PackFault
+from .expressions import Closure, compile_tree
+from .tables import Cell, Table
+
+FORMAT = 1
+
+
+class Comparison(NamedTuple):
+    """One numeric `left <= right` (or kin) of a rule's requirement, kept so that the report can show the margin."""
+
+    symbol: str
+    left: Closure
+    right: Closure
+    left_name: str
+    right_name: str
+    unit: str
+
+
+class Rule(NamedTuple):
+    id: str
+    title: str
+    stage: str
+    part: str  # danger, who, sizing, after: what a failure leads to
+    weight: str
+    applies: Closure
+    requires: Closure
+    comparisons: tuple[Comparison, ...]
+    say: dict[str, str]
+    fix: str
+    own: Cell  # the rule's own source, clause and status, in the shape of a cell
+
+
+class Pack:
+    """One edition of one region's rules."""
+
+    def __init__(self, content: dict[str, Any], sha256: str) -> None:
+        if content.get("format") != FORMAT:
+            raise PackFault(f"compiled pack has format {content.get('format')!r}, this engine reads {FORMAT}")
+        self.content = content
+        self.sha256 = sha256
+        self.about: dict[str, Any] = content["pack"]
+        self.id: str = self.about["id"]
+        self.stages: list[dict] = content["stages"]
+        self.questions: dict[str, dict] = {q["id"]: q for q in content["questions"]}
+        self.phrases: dict[str, str] = content["phrases"]
+        self.words: dict[str, str] = content["words"]
+        self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
+        self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
+        self.tables = {t["id"]: Table(t) for t in content["tables"]}
+        self.units: dict[str, str] = content["units"]
+        parts = {stage["id"]: stage["part"] for stage in self.stages}
+        self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]
+        self.texts: dict[str, list[dict]] = {
+            section: [{**item, "when": compile_tree(item["when"])} for item in items]
+            for section, items in content["texts"].items()
+        }
+
+
+def _rule(rule: dict, part: str) -> Rule:
+    return Rule(
+        rule["id"],
+        rule["title"],
+        rule["stage"],
+        part,
+        rule["weight"],
+        compile_tree(rule["applies"]),
+        compile_tree(rule["requires"]),
+        tuple(
+            Comparison(
+                c["symbol"],
+                compile_tree(c["left"]),
+                compile_tree(c["right"]),
+                c["left_name"],
+                c["right_name"],
+                c["unit"],
+            )
+            for c in rule["comparisons"]
+        ),
+        rule["say"],
+        rule["fix"],
+        Cell.of(rule["id"], rule, ""),
+    )
+
+
+_loaded: dict[str, Pack] = {}
+
+
+def _load(name: str) -> Pack:
+    if name not in _loaded:
+        held = json.loads(packs.read(name), parse_float=Decimal)
+        _loaded[name] = Pack(held["content"], held["sha256"])
+    return _loaded[name]
+
+
+def every() -> list[Pack]:
+    """Every pack there is, in the order of their ids and dates."""
+    return sorted((_load(name) for name in packs.names()), key=lambda p: (p.id, p.about["valid_from"]))
+
+
+def choose(pack_id: object, edition: object, as_of: str) -> Pack:
+    """The pack of a request: by id, and by edition or else by the date of judgement.
+
+    Raises `BadRequest` when the pack or edition does not exist or is not in force on that date.
+    """
+    names = packs.names()
+    ids = sorted({name.partition("@")[0] for name in names})
+    if not isinstance(pack_id, str) or pack_id not in ids:
+        given = "no rule set is named" if pack_id is None else f"there is no rule set {pack_id!r}"
+        raise BadRequest(
+            "pack", given, "Without the rules of a region nothing can be judged.", f"Name one of: {', '.join(ids)}."
+        )
+    editions = [_load(name) for name in names if name.partition("@")[0] == pack_id]
+    if edition is not None:
+        for pack in editions:
+            if pack.about["edition"] == edition:
+                return pack
+        known = ", ".join(repr(p.about["edition"]) for p in editions)
+        raise BadRequest(
+            "edition",
+            f"the rule set {pack_id!r} has no edition {edition!r}",
+            "Limits differ between editions.",
+            f"Name one of: {known}; or leave it out to go by date.",
+        )
+    in_force = [p for p in editions if p.about["valid_from"] <= as_of <= (p.about["valid_until"] or "9999-12-31")]
+    if not in_force:
+        spans = "; ".join(f"{p.about['edition']} from {p.about['valid_from']}" for p in editions)
+        raise BadRequest(
+            "as_of",
+            f"no edition of {pack_id!r} is in force on {as_of}",
+            "A verdict by rules that were not in force would mislead.",
+            f"Editions: {spans}. Change the date or name an edition.",
+        )
+    return max(in_force, key=lambda p: p.about["valid_from"])

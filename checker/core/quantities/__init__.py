@@ -1,0 +1,12 @@
+"""The quantities: what can be computed from answers, parameters and tables.
+
+One function a quantity, named like it. A function takes a `Reader`; `read("name")` gives a value in the unit of that
+name or leaves the quantity unknown. No figure of any region stands here: those are read.
+"""
+
+from __future__ import annotations
+
+from . import board, breaker, cable, device, load
+from .kind import QUANTITIES, Quantity
+
+__all__ = ["QUANTITIES", "Quantity", "board", "breaker", "cable", "device", "load"]

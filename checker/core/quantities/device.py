@@ -1,0 +1,69 @@
+"""What the label of the control device allows for this kind of load.
+
+Source of the categories: IEC 60730-1 (plain and bracketed figure), IEC 61095 and IEC 60947-4-1 (AC-7a, AC-7b, ...).
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ..values import NotKnown, Reason, Unknown, Value
+from .kind import quantity
+
+RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")
+_LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharge": "device_discharge_w"}
+
+
+@quantity(choices=RATINGS)
+def contact_rating(read) -> str:
+    """Which figure of the label serves this kind of load; from the pack's table `contact-rating`."""
+    return read.cell("contact-rating", read("load_kind"))
+
+
+@quantity("A")
+def device_limit_a(read) -> Value:
+    """The most current the contact may switch for this kind of load, in A.
+
+    Resistive loads use the plain figure. Inductive loads use the bracketed figure and motors the stated motor rating
+    or the bracketed figure, whichever is stated and higher. A figure that is not stated is unknown: the plain figure
+    never stands in for it. Lamps are limited in watts, see `device_limit_w`.
+    """
+    rating = read("contact_rating")
+    carries_contactor = read("device_kind") != "time-switch"
+    if rating == "resistive":
+        return read("device_thermal_a")
+    if carries_contactor:
+        # A contactor label has no bracket: AC-7b (or AC-3) is its figure for windings.
+        return read("contactor_motor_a")
+    if rating == "inductive":
+        return read("device_inductive_a")
+    if rating == "motor":
+        return _motor_limit(read)
+    raise NotKnown(Unknown([Reason("not-stated", _LAMP_LIMIT[rating])]))
+
+
+def _motor_limit(read) -> Value:
+    bracket, motor = read.value("device_inductive_a"), read.value("device_motor_a")
+    if isinstance(bracket, Unknown) and isinstance(motor, Unknown):
+        raise NotKnown(Unknown(bracket.reasons + motor.reasons))
+    for stated, other in ((bracket, motor), (motor, bracket)):
+        if isinstance(other, Unknown):
+            # A second figure that exists but is not known could only allow more.
+            doubtful = any(reason.kind == "dont-know" for reason in other.reasons)
+            return Unknown(other.reasons, at_least=stated) if doubtful else stated
+    return max(bracket, motor)
+
+
+@quantity("W")
+def device_limit_w(read) -> Decimal:
+    """The most lamp power the contact may switch for this kind of lamp, in W, as its maker states it."""
+    rating = read("contact_rating")
+    if rating not in _LAMP_LIMIT:
+        raise NotKnown(Unknown([Reason("not-stated", "device_filament_w")]))
+    return read(_LAMP_LIMIT[rating])
+
+
+@quantity("A")
+def device_thermal_a(read) -> Decimal:
+    """The plain (resistive, thermal) current of what carries the load, in A."""
+    return read("device_resistive_a" if read("device_kind") == "time-switch" else "contactor_resistive_a")

@@ -1,0 +1,196 @@
+"""The report of one check: every key of DESIGN section 7, as plain data, sentences filled in."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
+from .messages import advise, fill, unit_shown, value_shown
+from .quantities import QUANTITIES
+from .situation import Reader, Situation
+from .tables import Cell
+from .values import Reason, Unknown, plain, shown
+from .verdict import Verdict
+
+SECTIONS = ("steps", "tests", "connections", "cautions", "defers_to", "not_checked")
+
+
+def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> dict:
+    """`findings` in pack order. Numbers come as text: `value` rounded for the eye, `exact` as computed."""
+    phrases = situation.pack.phrases
+    rows = [finding_shown(situation, f) for f in findings]
+    return {
+        "headline": verdict.headline,
+        "headline_text": fill(situation, phrases[f"headline.{verdict.headline}"]),
+        "who": _part(situation, "who", verdict.who),
+        "sizing": _part(situation, "sizing", verdict.sizing),
+        "findings": rows,
+        "quantities": _quantities(situation),
+        "find_out": _find_out(situation, findings),
+        "changes": [
+            {"rule": row["rule"], "answers": {}, "text": row["fix"]}
+            for f, row in zip(findings, rows, strict=True)
+            if f.outcome == FAILED and f.rule.part == "sizing"
+        ],
+        "flips": [],
+        **{section: _texts(situation, section) for section in SECTIONS},
+        "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
+        "assumed": {
+            name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
+            for name, value in sorted(situation.assumed.items())
+        },
+    }
+
+
+def _part(situation: Situation, kind: str, part) -> dict:
+    text = fill(situation, situation.pack.phrases[f"{kind}.{part.outcome}"])
+    return {"outcome": part.outcome, "text": text, "because": list(part.because)}
+
+
+def finding_shown(situation: Situation, finding: Finding) -> dict:
+    """One finding as data."""
+    rule, failed = finding.rule, finding.outcome == FAILED
+    margin = finding.margin_percent
+    applies = finding.outcome != NOT_APPLICABLE
+    return {
+        "rule": rule.id,
+        "title": fill(situation, rule.title),
+        "stage": rule.stage,
+        "weight": rule.weight,
+        "outcome": finding.outcome,
+        "message": _message(situation, finding),
+        "fix": advise(situation, rule.fix) if failed else None,
+        "reasons": [{"kind": r.kind, "id": r.id, "text": reason_text(situation, r)} for r in finding.reasons],
+        "status": rule.own.status,
+        "sources": _sources(situation, finding),
+        "cells": [cell_shown(cell) for cell in finding.cells if cell.id != rule.id] if applies else [],
+        "left": _side(finding.left),
+        "right": _side(finding.right),
+        "margin_percent": shown(margin) if margin is not None else None,
+    }
+
+
+def _message(situation: Situation, finding: Finding) -> str:
+    phrases = situation.pack.phrases
+    if finding.outcome == NOT_APPLICABLE:
+        return fill(situation, phrases["finding.not-applicable"])
+    if finding.outcome == CANNOT_TELL and all(r.kind in ("confirm", "conflict") for r in finding.reasons):
+        # The figures say yes; only their standing keeps it from being a pass.
+        return f"{fill(situation, finding.rule.say['passed'])} {fill(situation, phrases['finding.unconfirmed'])}"
+    return fill(situation, finding.rule.say[finding.outcome])
+
+
+def reason_text(situation: Situation, reason: Reason) -> str:
+    """Why a finding cannot tell, in words."""
+    pack = situation.pack
+    template = pack.phrases[f"reason.{reason.kind}"]
+    if reason.id in pack.questions:
+        return template.replace("{it}", pack.questions[reason.id]["text"])
+    cell = find_cell(situation, reason.id)
+    if cell is None:
+        return template.replace("{it}", reason.id)
+    place = (
+        f"{pack.sources[cell.source]['title']}, {cell.clause}" if cell.clause else pack.sources[cell.source]["title"]
+    )
+    value = (
+        ""
+        if cell.value is None
+        else f" = {plain(cell.value) if isinstance(cell.value, Decimal) else cell.value} {unit_shown(cell.unit)}".rstrip()
+    )
+    return template.replace("{it}", f"{reason.id}{value}").replace("{place}", place).replace("{status}", cell.status)
+
+
+def find_cell(situation: Situation, cell_id: str) -> Cell | None:
+    """The table cell, parameter or rule standing with this id."""
+    pack = situation.pack
+    if cell_id in pack.parameters:
+        return pack.parameters[cell_id]
+    table = pack.tables.get(cell_id.partition("/")[0])
+    if table is not None:
+        return next((cell for cell in table.cells.values() if cell.id == cell_id), None)
+    return next((rule.own for rule in pack.rules if rule.id == cell_id), None)
+
+
+def _sources(situation: Situation, finding: Finding) -> list[dict]:
+    """The rule's own source first, then those of the figures it used, each source and clause once."""
+    listed: dict[tuple[str, str], dict] = {}
+    for cell in finding.cells or (finding.rule.own,):
+        source = situation.pack.sources[cell.source]
+        listed.setdefault(
+            (cell.source, cell.clause),
+            {"id": cell.source, "title": source["title"], "clause": cell.clause, "status": cell.status},
+        )
+    return list(listed.values())
+
+
+def cell_shown(cell: Cell) -> dict:
+    return {
+        "id": cell.id,
+        "value": plain(cell.value) if isinstance(cell.value, Decimal) else cell.value,
+        "unit": cell.unit,
+        "status": cell.status,
+        "source": cell.source,
+        "clause": cell.clause,
+        "checked": cell.checked,
+    }
+
+
+def _side(side: Side | None) -> dict | None:
+    if side is None:
+        return None
+    return {"name": side.name, "value": shown(side.value), "exact": plain(side.value), "unit": side.unit}
+
+
+def _quantities(situation: Situation) -> dict:
+    known = {}
+    for name, quantity in sorted(QUANTITIES.items()):
+        value = situation.known(name).value
+        if isinstance(value, Unknown):
+            continue
+        if isinstance(value, Decimal):
+            known[name] = {"value": shown(value), "exact": plain(value), "unit": quantity.unit}
+        else:
+            known[name] = {"value": value_shown(situation.pack, name, value), "exact": value, "unit": ""}
+    return known
+
+
+def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
+    """What would settle the open findings, what settles most first."""
+    wanted: dict[Reason, list[Finding]] = {}
+    for finding in findings:
+        if finding.outcome == CANNOT_TELL:
+            for reason in finding.reasons:
+                wanted.setdefault(reason, []).append(finding)
+    questions = situation.pack.questions
+    ordered = sorted(
+        wanted, key=lambda r: (-len(wanted[r]), questions[r.id]["order"] if r.id in questions else 10**9, r.id)
+    )
+    return [
+        {
+            "question": reason.id if reason.id in questions else None,
+            "cell": None if reason.id in questions else reason.id,
+            "kind": reason.kind,
+            "text": reason_text(situation, reason),
+            "how": questions[reason.id]["find_out"]
+            if reason.id in questions
+            else situation.pack.phrases[f"how.{reason.kind}"],
+            "settles": [finding.rule.id for finding in wanted[reason]],
+        }
+        for reason in ordered
+    ]
+
+
+def _texts(situation: Situation, section: str) -> list[dict]:
+    """The texts of a section that concern this case; one whose condition is not known is shown."""
+    shown_items = []
+    for item in situation.pack.texts.get(section, ()):
+        if item["when"](Reader(situation)) is not False:
+            shown_items.append(
+                {
+                    "id": item["id"],
+                    "text": fill(situation, item["text"]),
+                    "source": item["source"],
+                    "status": item["status"],
+                }
+            )
+    return shown_items

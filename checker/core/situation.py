@@ -1,0 +1,149 @@
+"""One case under one pack: answers, parameters and quantities by name, each with what it rests on.
+
+A `Reader` is handed to a rule or to a quantity; whatever it reads is written down, so that a finding knows the cells
+it rests on and the questions that would settle it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import NamedTuple
+
+from .errors import PackFault
+from .pack import Pack
+from .quantities import QUANTITIES
+from .tables import Cell, Key
+from .values import NotKnown, Reason, Unknown, Value
+
+DONT_KNOW = "dont-know"
+NOT_STATED = "not-stated"
+
+
+class Known(NamedTuple):
+    """A value with what it rests on."""
+
+    value: Value
+    cells: tuple[Cell, ...]
+    unasked: tuple[str, ...]  # label facts nobody asked about yet, read as "the label does not say"
+
+
+class Situation:
+    """`answers` are checked values by question id: Decimal, str, bool, or the two words above."""
+
+    def __init__(self, pack: Pack, answers: dict[str, Value]) -> None:
+        self.pack = pack
+        self.answers = answers
+        self.assumed: dict[str, str] = {}
+        self._memory: dict[str, Known] = {}
+
+    def known(self, name: str) -> Known:
+        found = self._memory.get(name)
+        if found is None:
+            found = self._memory[name] = self._work_out(name)
+        return found
+
+    def _work_out(self, name: str) -> Known:
+        pack = self.pack
+        if name in pack.questions:
+            return Known(self._answer(name), (), ())
+        if name in pack.parameters:
+            cell = pack.parameters[name]
+            return Known(cell.value, (cell,), ())
+        if name in QUANTITIES:
+            reader = Reader(self)
+            try:
+                value: Value = QUANTITIES[name].work_out(reader)
+            except NotKnown as missing:
+                value = missing.unknown
+            return reader.resting(value)
+        raise PackFault(f"no question, parameter or quantity is called {name!r}")
+
+    def _answer(self, name: str) -> Value:
+        given = self.answers.get(name)
+        if given is None:
+            question = self.pack.questions[name]
+            if "default" in question:
+                self.assumed[name] = question["default"]
+                return Decimal(question["default"]) if question["kind"] == "number" else question["default"]
+            return Unknown([Reason("not-asked", name)])
+        if given in (DONT_KNOW, NOT_STATED):
+            return Unknown([Reason(given, name)])
+        return given
+
+
+class Reader:
+    """Reads names for one rule or quantity and remembers what was read."""
+
+    def __init__(self, situation: Situation) -> None:
+        self.situation = situation
+        self._cells: dict[str, Cell] = {}
+        self._unasked: dict[str, None] = {}
+
+    def value(self, name: str) -> Value:
+        """The value of a name, possibly `Unknown`."""
+        known = self.situation.known(name)
+        for cell in known.cells:
+            self._cells[cell.id] = cell
+        for question in known.unasked:
+            self._unasked[question] = None
+        return known.value
+
+    def __call__(self, name: str):
+        """The value of a name; raises `NotKnown` when it is not known."""
+        value = self.value(name)
+        if isinstance(value, Unknown):
+            raise NotKnown(value)
+        return value
+
+    def all(self, *names: str) -> tuple:
+        """Several values at once; raises one `NotKnown` with every reason, so that all of them get asked."""
+        values = [self.value(name) for name in names]
+        missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
+        if missing:
+            raise NotKnown(Unknown(missing))
+        return tuple(values)
+
+    def stated(self, name: str) -> Value:
+        """Whether the label states `name`: unknown on "don't know"; False when not stated or not asked yet."""
+        given = self.situation.answers.get(name)
+        question = self.situation.pack.questions.get(name)
+        if question is None or question["unanswered"] != NOT_STATED:
+            raise PackFault(f"stated({name}): not a fact that a label may leave out")
+        if given == DONT_KNOW:
+            return Unknown([Reason(DONT_KNOW, name)])
+        if given is None:
+            self._unasked[name] = None
+        return given is not None and given != NOT_STATED
+
+    def is_stated(self, name: str) -> bool:
+        """As `stated`, but raises `NotKnown` on "don't know"."""
+        answer = self.stated(name)
+        if isinstance(answer, Unknown):
+            raise NotKnown(answer)
+        return answer
+
+    def cell(self, table: str, *keys: Key) -> Decimal | str:
+        """The value of a table cell; raises `NotKnown` (no-cell) where the table has none."""
+        found = self.peek(table, *keys)
+        if found is None:
+            raise NotKnown(Unknown([Reason("no-cell", self.situation.pack.tables[table].name_of(*keys))]))
+        self._cells[found.id] = found
+        return found.value
+
+    def peek(self, table: str, *keys: Key) -> Cell | None:
+        """A table cell without resting on it: for searches that try many cells and use one."""
+        try:
+            return self.situation.pack.tables[table].find(*keys)
+        except KeyError:
+            raise PackFault(f"no table is called {table!r}") from None
+
+    def rest_on(self, cell: Cell) -> None:
+        self._cells[cell.id] = cell
+
+    def sizes(self, question: str) -> Sequence[str]:
+        """The choices of a size question, thinnest first."""
+        return [choice["value"] for choice in self.situation.pack.questions[question]["choices"]]
+
+    def resting(self, value: Value) -> Known:
+        return Known(value, tuple(self._cells.values()), tuple(self._unasked))

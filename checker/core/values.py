@@ -1,0 +1,77 @@
+"""The values answers, quantities and expressions are made of.
+
+A value is a `Decimal`, a `str` (a choice), a `bool`, or `Unknown`. There is no other "no value": a fact that is missing
+is always an `Unknown` that says why, so that doubt reaches the report instead of turning into a pass.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import ROUND_HALF_EVEN, Context, Decimal
+from typing import NamedTuple
+
+# One context for every calculation, in CPython and in Pyodide alike. 34 digits is IEEE 754 decimal128: a quotient is
+# off by less than one part in 10**33, while no answer carries more than 12 decimal places.
+CONTEXT = Context(prec=34, rounding=ROUND_HALF_EVEN)
+
+
+class Reason(NamedTuple):
+    """Why something is not known.
+
+    `kind`: not-asked, dont-know, not-stated (about a question), no-cell (about a table), confirm, conflict (about a
+    cell, parameter or rule). `id` names that question, table cell, parameter or rule.
+    """
+
+    kind: str
+    id: str
+
+
+class Unknown:
+    """A value that is not known, with the reasons in the order in which it is best to settle them.
+
+    `at_least` (a Decimal, in the unit of the value) may give a lower bound that holds whatever the answer turns out to
+    be; only comparisons use it.
+    """
+
+    __slots__ = ("at_least", "reasons")
+
+    def __init__(self, reasons: Iterable[Reason], at_least: Decimal | None = None) -> None:
+        self.reasons: tuple[Reason, ...] = tuple(dict.fromkeys(reasons))
+        self.at_least = at_least
+
+    def __bool__(self) -> bool:
+        # `if value:` on an unknown would silently pick a branch: exactly the fault this class exists to prevent.
+        raise TypeError("an unknown value has no truth")
+
+    def __repr__(self) -> str:
+        return f"Unknown({', '.join(f'{r.kind} {r.id}' for r in self.reasons)})"
+
+
+Value = Decimal | str | bool | Unknown
+
+
+class NotKnown(Exception):
+    """Raised inside a quantity when something it needs is unknown; becomes the quantity's `Unknown`."""
+
+    def __init__(self, unknown: Unknown) -> None:
+        super().__init__(repr(unknown))
+        self.unknown = unknown
+
+
+def merged(*values: Value) -> Unknown:
+    """The unknown that carries the reasons of every unknown among `values` (at least one must be)."""
+    return Unknown(reason for value in values if isinstance(value, Unknown) for reason in value.reasons)
+
+
+def plain(value: Decimal) -> str:
+    """A Decimal as digits without exponent and without idle zeros: 4E+1 gives 40, 2.50 gives 2.5."""
+    text = format(value, "f")
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def shown(value: Decimal) -> str:
+    """`value` rounded for the eye: two places below 100, one below 1000, none above. Never used in a comparison."""
+    places = 2 if abs(value) < 100 else 1 if abs(value) < 1000 else 0
+    return plain(CONTEXT.quantize(value, Decimal(1).scaleb(-places)))

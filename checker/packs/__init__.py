@@ -1,0 +1,49 @@
+"""The compiled packs as bytes.
+
+An installed copy carries them. In a source checkout they are built from `rules/` when they are missing or older than
+a rule file or the compiler, so that nobody ever judges by yesterday's table.
+"""
+
+from __future__ import annotations
+
+import os
+
+_HERE = os.path.dirname(__file__)
+_RULES = os.path.join(os.path.dirname(os.path.dirname(_HERE)), "rules")
+_DEV = os.path.join(os.path.dirname(_HERE), "dev")
+
+
+def names() -> tuple[str, ...]:
+    """The compiled packs there are, each `<pack id>@<edition>`."""
+    _refresh()
+    return tuple(sorted(entry[:-5] for entry in os.listdir(_HERE) if entry.endswith(".json")))
+
+
+def read(name: str) -> bytes:
+    """The bytes of the compiled pack `name`. Raises `FileNotFoundError` for a name that `names` does not give."""
+    with open(os.path.join(_HERE, f"{name}.json"), "rb") as file:
+        return file.read()
+
+
+_fresh = False
+
+
+def _refresh() -> None:
+    global _fresh
+    if _fresh or not os.path.isdir(_RULES):
+        return
+    compiled = [entry.stat().st_mtime_ns for entry in os.scandir(_HERE) if entry.name.endswith(".json")]
+    if not compiled or min(compiled) < max(_newest(_RULES), _newest(_DEV)):
+        from checker.dev.compile import write_packs
+
+        write_packs()
+    _fresh = True
+
+
+def _newest(folder: str) -> int:
+    """The latest change below `folder`, folders counted too so that a deleted file is noticed."""
+    newest = 0 if folder == _DEV else os.stat(folder).st_mtime_ns
+    for entry in os.scandir(folder):
+        if entry.name != "__pycache__":
+            newest = max(newest, _newest(entry.path) if entry.is_dir() else entry.stat().st_mtime_ns)
+    return newest
