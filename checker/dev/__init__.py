@@ -1,0 +1,1 @@
+"""What maintainers run: compile and lint the rules, write the reference pages, build the site. Never shipped."""

@@ -1,0 +1,53 @@
+"""`python -m checker.dev compile|pins|lint|pages|browser|checkpage`: the steps of the build, one at a time."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+
+from .faults import RuleFaults
+
+# Each step is a module with `main(arguments)`, imported only when it is asked for: compiling needs no site libraries.
+STEPS = ("compile", "pins", "lint", "pages", "checkpage", "browser")
+
+
+def compile_step(arguments: list[str]) -> None:
+    from .compile import write_packs
+
+    for path in write_packs():
+        print(f"compiled {path.name} ({path.stat().st_size} bytes)")
+
+
+def pins_step(arguments: list[str]) -> None:
+    """Prints the pin of every base item a region overrides, or of the ids given."""
+    from .resolve import region_folders
+    from .rulefiles import pin, read_folder
+
+    base, *regions = [read_folder(path) for path in region_folders()]
+    wanted = set(arguments)
+    for (kind, item_id), item in base.items.items():
+        if item_id in wanted or (not wanted and any((kind, item_id) in region.items for region in regions)):
+            print(f"{pin(item)}  {kind} {item_id}")
+
+
+def main(arguments: list[str]) -> int:
+    if not arguments or arguments[0] not in STEPS:
+        print(f"usage: python -m checker.dev {'|'.join(STEPS)}", file=sys.stderr)
+        return 64
+    step, *rest = arguments
+    try:
+        if step == "compile":
+            compile_step(rest)
+        elif step == "pins":
+            pins_step(rest)
+        else:
+            return importlib.import_module(f".{step}", __package__).main(rest) or 0
+    except RuleFaults as wrong:
+        print(wrong, file=sys.stderr)
+        print(f"{len(wrong.faults)} fault(s) in the rule files; nothing was written", file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,287 @@
+"""From `rules/` to compiled packs: resolved, typed, canonical JSON that the core loads in CPython and in Pyodide."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from datetime import date, timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from ..core.messages import HOLE
+from ..core.pack import FORMAT
+from ..core.quantities import QUANTITIES
+from ..core.values import plain
+from . import expressions, reads, units
+from .expressions import Choice, ExpressionFault, Names, Number, Truth
+from .faults import Fault, RuleFaults, place
+from .resolve import region_folders, resolved
+from .rulefiles import RULES, Folder, Item, as_text, canonical
+
+PACKS = Path(__file__).resolve().parents[1] / "packs"
+_NOT_STATED = "not-stated"
+
+
+def write_packs(out: Path = PACKS, rules: Path = RULES) -> list[Path]:
+    """Compiles every pack into `out`, replacing what is there. Raises `RuleFaults` and writes nothing when any is wrong."""
+    made = {}
+    for folder in region_folders(rules):
+        content = compile_pack(folder, rules)
+        made[f"{content['pack']['id']}@{content['pack']['edition']}.json"] = packed(content)
+    for old in out.glob("*.json"):
+        if old.name not in made:
+            old.unlink()
+    for name, text in made.items():
+        # Written aside and renamed: another process never reads half a pack.
+        aside = out / f".{name}.{os.getpid()}"
+        aside.write_text(text, encoding="utf-8")
+        aside.replace(out / name)
+    return [out / name for name in sorted(made)]
+
+
+def packed(content: dict[str, Any]) -> str:
+    """The file of a compiled pack: its content and the hash of that content."""
+    text = canonical(content)
+    return f'{{"content":{text},"sha256":"{hashlib.sha256(text.encode()).hexdigest()}"}}'
+
+
+def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
+    """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
+    folder, origin = resolved(path, rules)
+    return _Compiler(folder, origin, rules).content()
+
+
+class _Compiler:
+    def __init__(self, folder: Folder, origin: dict, rules: Path) -> None:
+        self.folder, self.origin, self.rules = folder, origin, rules
+        self.faults: list[Fault] = []
+        self.pack = folder.pack
+        self.stages = {stage["id"]: number for number, stage in enumerate(self.pack["stages"])}
+        self.sources = {item.id for item in self._items("source")}
+        self.types: dict[str, Any] = {}
+        self.units: dict[str, str] = {}
+        self._declare()
+        self.names = Names(
+            self.types, frozenset(i.id for i in self._items("question") if i.data.get("unanswered") == _NOT_STATED)
+        )
+
+    def _items(self, kind: str) -> list[Item]:
+        return [item for (k, _), item in sorted(self.folder.items.items()) if k == kind]
+
+    def _declare(self) -> None:
+        """Types and units of every name an expression may use."""
+        for item in self._items("question"):
+            data = item.data
+            if data["kind"] == "number":
+                self._number(item, item.id, data["unit"])
+            else:
+                self.types[item.id] = (
+                    Truth() if data["kind"] == "yes-no" else Choice(tuple(c["value"] for c in data["choices"]))
+                )
+        for item in self._items("parameter"):
+            self._number(item, item.id, item.data["unit"])
+        for name, quantity in QUANTITIES.items():
+            if name in self.types:
+                self._fault(
+                    self.folder.items.get(("question", name)) or self._items("parameter")[0],
+                    f"{name!r} is the name of a quantity",
+                    "One name, one meaning.",
+                    "Choose another id.",
+                )
+            if quantity.unit:
+                self.types[name], self.units[name] = Number(units.parse(quantity.unit)), quantity.unit
+            elif quantity.choices:
+                self.types[name] = Choice(quantity.choices)
+
+    def _number(self, item: Item, name: str, unit: str) -> None:
+        try:
+            self.types[name] = Number(units.parse(unit))
+            self.units[name] = unit
+        except KeyError:
+            self._fault(
+                item,
+                f"the unit {unit!r} is not known",
+                "Units are checked in every comparison.",
+                f"Use one of: {', '.join(units.KNOWN)}.",
+            )
+
+    def content(self) -> dict[str, Any]:
+        pack = self.pack
+        made = {
+            "format": FORMAT,
+            "pack": {
+                **{key: pack[key] for key in ("id", "title", "region", "edition", "version", "language")},
+                "valid_from": as_text(pack["valid_from"]),
+                "valid_until": as_text(pack["valid_until"]) if "valid_until" in pack else None,
+                "extends": pack.get("extends"),
+            },
+            "words": pack["words"],
+            "stages": pack["stages"],
+            "units": self.units,
+            "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
+            "sources": [self._with_origin(item, item.data) for item in self._items("source")],
+            "questions": sorted((self._question(item) for item in self._items("question")), key=lambda q: q["order"]),
+            "parameters": [
+                self._with_origin(item, self._standing(item, {**item.data, "value": _digits(item.data["value"])}))
+                for item in self._items("parameter")
+            ],
+            "tables": [self._table(item) for item in self._items("table")],
+            "rules": sorted(
+                (self._rule(item) for item in self._items("rule")),
+                key=lambda r: (self.stages.get(r["stage"], 99), r["id"]),
+            ),
+            "texts": self._texts(),
+        }
+        dates = [cell["stale_after"] for table in made["tables"] for cell in table["cells"]]
+        dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in made[kind]]
+        made["pack"]["review_by"] = min(dates, default="9999-12-31")
+        if self.faults:
+            raise RuleFaults(self.faults)
+        return made
+
+    def _with_origin(self, item: Item, data: dict) -> dict:
+        return {**data, "origin": self.origin[item.kind, item.id]}
+
+    def _question(self, item: Item) -> dict:
+        data = {"unanswered": "unknown", "choices": [], **item.data}
+        for key in ("minimum", "maximum", "default"):
+            if key in data and data["kind"] == "number":
+                data[key] = _digits(data[key])
+        if data["stage"] not in self.stages:
+            self._fault(
+                item,
+                f"there is no stage {data['stage']!r}",
+                "The run of questions follows the stages.",
+                f"Use one of: {', '.join(self.stages)}.",
+            )
+        data["choices"] = [{"help": "", **choice} for choice in data["choices"]]
+        return self._with_origin(item, data)
+
+    def _standing(self, item: Item, data: dict, where: str = "") -> dict:
+        """`data` with source, clause, status, dates and note completed; its source must exist."""
+        if data["source"] not in self.sources:
+            self._fault(
+                item,
+                f"{where}the source {data['source']!r} is not in sources.toml",
+                "Every figure has to be traced.",
+                "Add the source, or mend the id.",
+            )
+        checked = data["checked"] if isinstance(data["checked"], date) else date.fromisoformat(data["checked"])
+        stale = checked + timedelta(days=int(self.pack["review_days"]))
+        return {"note": "", "clause": "", **data, "checked": checked.isoformat(), "stale_after": stale.isoformat()}
+
+    def _table(self, item: Item) -> dict:
+        data = item.data
+        axes = [
+            {"between": "none", "below": "absent", "above": "absent", "unit": "", "trend": "", **axis}
+            for axis in data["axes"]
+        ]
+        sheet = item.path.with_suffix(".csv").name
+        cells = []
+        for cell in data["cells"]:
+            keys = [_digits(key) if axis["kind"] == "number" else key for key, axis in zip(cell["keys"], axes, strict=True)]
+            value = _digits(cell["value"]) if data["value"] == "number" else cell["value"]
+            made = self._standing(item, {**cell, "keys": keys, "value": value}, f"{sheet}:{cell['line']}: ")
+            cells.append(
+                {
+                    key: made[key]
+                    for key in ("keys", "value", "source", "clause", "status", "checked", "stale_after", "note")
+                }
+            )
+        kept = {"note": "", "absent": [], **{k: v for k, v in data.items() if k != "cells"}}
+        return self._with_origin(item, {**kept, "axes": axes, "cells": cells})
+
+    def _rule(self, item: Item) -> dict:
+        data = self._standing(item, item.data)
+        applies, requires = (self._expression(item, key, data[key]) for key in ("applies", "requires"))
+        if data["stage"] not in self.stages:
+            self._fault(
+                item,
+                f"there is no stage {data['stage']!r}",
+                "The stage decides what a failure leads to.",
+                f"Use one of: {', '.join(self.stages)}.",
+            )
+        for text in (data["title"], data["fix"], *data["say"].values()):
+            self._template(item, text)
+        read = reads.closure(reads.tree_names(applies) | reads.tree_names(requires))
+        questions = [i.id for i in sorted(self._items("question"), key=lambda i: i.data["order"]) if i.id in read]
+        return self._with_origin(
+            item,
+            {
+                **data,
+                "applies": applies,
+                "requires": requires,
+                "applies_text": item.data["applies"],
+                "requires_text": item.data["requires"],
+                "comparisons": expressions.comparisons(requires, self._unit_of),
+                "reads": questions,
+            },
+        )
+
+    def _unit_of(self, tree: list) -> str | None:
+        return self.units.get(tree[1]) if tree[0] == "name" else None
+
+    def _expression(self, item: Item, key: str, text: str) -> list:
+        try:
+            return expressions.parse_truth(text, self.names)
+        except ExpressionFault as bad:
+            self._fault(item, f"{key}: {bad}", "A rule that cannot be read would never fire.", "Mend the expression.")
+            return ["truth", False]
+
+    def _template(self, item: Item, text: str) -> None:
+        for hole in HOLE.findall(text):
+            if hole not in self.types and hole not in QUANTITIES and hole not in self.pack["words"]:
+                self._fault(
+                    item,
+                    f"the text names {{{hole}}}, which does not exist",
+                    "A reader would see a hole.",
+                    "Use a question, parameter, quantity or word of the pack.",
+                )
+
+    def _texts(self) -> dict[str, list[dict]]:
+        sections: dict[str, list[dict]] = {}
+        # The order of a section is that of its file: base first, then what the region adds.
+        for (kind, key), item in self.folder.items.items():
+            if kind != "text":
+                continue
+            section, _, text_id = key.partition("/")
+            self._template(item, item.data["text"])
+            if item.data["source"] not in self.sources:
+                self._fault(
+                    item,
+                    f"the source {item.data['source']!r} is not in sources.toml",
+                    "Every sentence has to be traced.",
+                    "Add the source, or mend the id.",
+                )
+            when = item.data.get("when", "True")
+            sections.setdefault(section.replace("-", "_"), []).append(
+                self._with_origin(
+                    item,
+                    {
+                        "clause": "",
+                        **item.data,
+                        "id": text_id,
+                        "when": self._expression(item, "when", when),
+                        "when_text": when,
+                    },
+                )
+            )
+        return sections
+
+    def _fault(self, item: Item, what: str, why: str, fix: str) -> None:
+        self.faults.append(Fault(f"{place(item.path, self.rules)} ({item.id})", what, why, fix))
+
+
+def _digits(value: Any) -> str:
+    """A number as plain digits: 20.0 and 20 are one key."""
+    return plain(Decimal(str(value)))
+
+
+def load_content(text: str) -> dict[str, Any]:
+    """The content of a compiled pack's file, its hash checked."""
+    held = json.loads(text)
+    if hashlib.sha256(canonical(held["content"]).encode()).hexdigest() != held["sha256"]:
+        raise ValueError("the pack's hash does not match its content")
+    return held["content"]

@@ -1,0 +1,253 @@
+"""Everything the build refuses in rule files beyond what the compiler needs: shapes, tables, wording, loose ends."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+from itertools import pairwise, product
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+
+from .compile import compile_pack, load_content, packed
+from .faults import Fault, RuleFaults, place
+from .resolve import region_folders, resolved
+from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder, read_toml
+
+# "safe" as a word of its own: nothing here may be called that. "Safety" and "unsafe" in the title of a source may stand.
+_FORBIDDEN = re.compile(r"\bsafe(ly|r|st)?\b", re.IGNORECASE)
+
+
+def main(arguments: list[str]) -> int:
+    """Lints every pack; prints what is wrong and how to mend it."""
+    faults = lint(RULES)
+    for fault in faults:
+        print(fault)
+    print(f"{len(faults)} fault(s) in {len(region_folders())} packs")
+    return 1 if faults else 0
+
+
+def lint(rules: Path = RULES) -> list[Fault]:
+    """Every fault in the packs below `rules`."""
+    faults: list[Fault] = []
+    for path in region_folders(rules):
+        try:
+            own = read_folder(path)
+            faults += shapes(own, rules)
+            if faults:
+                continue
+            folder, _ = resolved(path, rules)
+            content = compile_pack(path, rules)
+            load_content(packed(content))
+            for check in (tables, wording, loose_ends, run_of_questions):
+                faults += check(folder, content, rules)
+        except RuleFaults as wrong:
+            faults += wrong.faults
+    return list(dict.fromkeys(faults))
+
+
+def shapes(folder: Folder, rules: Path) -> list[Fault]:
+    """Files against their JSON Schema."""
+    faults = []
+    held: list[tuple[Path, str, str, Any]] = [(folder.path / "pack.toml", "pack", "", folder.pack)]
+    phrases = folder.path / "phrases.toml"
+    if phrases.exists():
+        held.append((phrases, "phrases", "", read_toml(phrases)))
+    held += [(item.path, item.kind, item.id, item.data) for item in folder.items.values() if item.kind != "phrase"]
+    for path, kind, item_id, data in held:
+        if kind == "pack" and "extends" not in data and "stages" not in data:
+            faults.append(
+                Fault(
+                    place(path, rules),
+                    "has no stages and extends nothing",
+                    "The run of questions follows the stages.",
+                    "Add [[stages]].",
+                )
+            )
+        for error in _validator(kind).iter_errors(
+            json.loads(canonical(data), parse_float=Decimal) if kind == "phrases" else _plain(data)
+        ):
+            spot = ".".join(str(part) for part in error.absolute_path)
+            line = data["cells"][error.absolute_path[1]]["line"] if spot.startswith("cells.") else ""
+            named = (
+                f"{place(path.with_suffix('.csv'), rules)}:{line}"
+                if line
+                else f"{place(path, rules)}{f' ({item_id})' if item_id else ''}"
+            )
+            faults.append(
+                Fault(
+                    f"{named}{f' at {spot}' if spot else ''}",
+                    error.message,
+                    "Keys are closed, so that a misplaced line is never ignored.",
+                    f"See rules/schema/{kind}.schema.json.",
+                )
+            )
+    return faults
+
+
+_validators: dict[str, Any] = {}
+
+
+def _validator(kind: str):
+    if kind not in _validators:
+        schema = json.loads((RULES / "schema" / f"{kind}.schema.json").read_text(encoding="utf-8"))
+        jsonschema.Draft202012Validator.check_schema(schema)
+        _validators[kind] = jsonschema.Draft202012Validator(schema)
+    return _validators[kind]
+
+
+def _plain(value: Any) -> Any:
+    """TOML values as JSON Schema sees them: dates as text."""
+    if isinstance(value, dict):
+        return {key: _plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_plain(inner) for inner in value]
+    return as_text(value) if hasattr(value, "isoformat") else value
+
+
+def tables(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """No gap that is not declared, no cell twice, values going the way the table says."""
+    for table in content["tables"]:
+        item = folder.items["table", table["id"]]
+        sheet = place(item.path.with_suffix(".csv"), rules)
+        lines = {tuple(cell["keys"]): raw["line"] for cell, raw in zip(table["cells"], item.data["cells"], strict=True)}
+        cells = {tuple(cell["keys"]): cell for cell in table["cells"]}
+        if len(lines) < len(table["cells"]):
+            yield Fault(sheet, "a cell is given twice", "Only one of the two could count.", "Keep one.")
+        keys = [
+            list(dict.fromkeys(cell["keys"][place_] for cell in table["cells"])) for place_ in range(len(table["axes"]))
+        ]
+        for combination in product(*keys):
+            if combination not in cells and not _declared_absent(table, combination):
+                yield Fault(
+                    sheet,
+                    f"there is no cell {'/'.join(combination)}",
+                    "A gap looks like a slip.",
+                    "Add the cell, or declare it under [[absent]] with a reason.",
+                )
+        for number, axis in enumerate(table["axes"]):
+            if axis["trend"]:
+                yield from _trend(table, number, axis, cells, lines, sheet)
+
+
+def _declared_absent(table: dict, keys: tuple[str, ...]) -> bool:
+    names = [axis["name"] for axis in table["axes"]]
+    held = dict(zip(names, keys, strict=True))
+    return any(
+        all(str(_plain_number(held[name])) == str(_plain_number(value)) for name, value in entry["where"].items())
+        for entry in table["absent"]
+    )
+
+
+def _plain_number(value: Any) -> Any:
+    try:
+        return Decimal(str(value)).normalize()
+    except ArithmeticError:
+        return value
+
+
+def _trend(table: dict, number: int, axis: dict, cells: dict, lines: dict, sheet: str) -> Iterator[Fault]:
+    series: dict[tuple, list[tuple[Decimal, Decimal, int]]] = {}
+    for keys, cell in cells.items():
+        rest = keys[:number] + keys[number + 1 :]
+        series.setdefault(rest, []).append((Decimal(keys[number]), Decimal(cell["value"]), lines[keys]))
+    for row in series.values():
+        row.sort()
+        for (_, before, first), (_, after, second) in pairwise(row):
+            if (after <= before) if axis["trend"] == "rises" else (after >= before):
+                yield Fault(
+                    f"{sheet}:{second}",
+                    f"{after} does not go on as the table says ({axis['trend']} with {axis['name']}; line {first} has {before})",
+                    "A slipped digit shows up like this.",
+                    "Compare both lines with the source.",
+                )
+
+
+def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """Law says must, advice says should, and nothing is called safe."""
+    for item in folder.items.values():
+        for key, text in _sentences(item):
+            where = f"{place(item.path, rules)} ({item.id})"
+            if _FORBIDDEN.search(text):
+                yield Fault(
+                    where,
+                    f"{key} uses a word that no text of the project may use ({_FORBIDDEN.search(text)[0]})",
+                    "No verdict on paper makes a board so.",
+                    "Say what was checked.",
+                )
+            if item.kind == "rule" and item.data["weight"] == "advice" and re.search(r"\bmust\b", text):
+                yield Fault(
+                    where,
+                    f"{key} says “must” in a rule of weight advice",
+                    "Advice binds nobody.",
+                    "Say “should”, or give the rule its weight.",
+                )
+
+
+def _sentences(item: Item) -> Iterator[tuple[str, str]]:
+    for key in ("title", "text", "help", "why", "find_out", "fix", "default_why"):
+        if isinstance(item.data.get(key), str) and item.kind != "source":
+            yield key, item.data[key]
+    for key, text in item.data.get("say", {}).items():
+        yield f"say.{key}", text
+    for choice in item.data.get("choices", ()):
+        yield f"choice {choice['value']}", f"{choice['label']} {choice.get('help', '')}"
+
+
+def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """Questions, sources and parameters that nothing uses."""
+    read = {question for rule in content["rules"] for question in rule["reads"]}
+    texts = json.dumps(content["texts"]) + json.dumps([rule["say"] for rule in content["rules"]])
+    for question in content["questions"]:
+        if question["id"] not in read and f'"{question["id"]}"' not in texts and f"{{{question['id']}}}" not in texts:
+            yield Fault(
+                place(folder.items["question", question["id"]].path, rules),
+                "no rule reads this question",
+                "A question that decides nothing wastes the reader's time.",
+                "Write the rule, or drop the question.",
+            )
+    for source in content["sources"]:
+        own = source["origin"] != "base" or "extends" not in folder.pack
+        if own and source["id"] not in _cited(content):
+            yield Fault(
+                place(folder.path / "sources.toml", rules),
+                f"nothing rests on {source['id']!r}",
+                "A list of unread books proves nothing.",
+                "Drop it, or name it where it is used.",
+            )
+
+
+def _cited(content: dict) -> set[str]:
+    """Every source that something rests on, or that a note names as support."""
+    standing = [*content["rules"], *content["parameters"], *(c for t in content["tables"] for c in t["cells"])]
+    entries = [*standing, *(item for section in content["texts"].values() for item in section)]
+    notes = " ".join([*(entry["note"] for entry in standing), *(table["note"] for table in content["tables"])])
+    return {entry["source"] for entry in entries} | set(re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)+", notes))
+
+
+def run_of_questions(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """Every place in the run taken once, stages in their order."""
+    stages = [stage["id"] for stage in content["stages"]]
+    taken: dict[int, str] = {}
+    last = -1
+    for question in content["questions"]:
+        where = place(folder.items["question", question["id"]].path, rules)
+        if question["order"] in taken:
+            yield Fault(
+                where,
+                f"has the same order as {taken[question['order']]}",
+                "The run would depend on chance.",
+                "Give it a free number.",
+            )
+        taken[question["order"]] = question["id"]
+        if stages.index(question["stage"]) < last:
+            yield Fault(
+                where,
+                f"stands after a question of a later stage than {question['stage']}",
+                "Danger and law come before sizes.",
+                "Move it.",
+            )
+        last = max(last, stages.index(question["stage"]))

@@ -1,0 +1,143 @@
+"""Rule files as they stand: one folder of `rules/` read into items, nothing resolved yet.
+
+An item is `Item(kind, id, data, path)`; `data` is what the TOML file says, a table with its CSV rows under `cells`.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import json
+import tomllib
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from .faults import Fault, RuleFaults, place
+
+RULES = Path(__file__).resolve().parents[2] / "rules"
+# Folder of items -> kind; each item is one file named like its id.
+FOLDERS = {"questions": "question", "rules": "rule", "parameters": "parameter", "tables": "table"}
+CELL_COLUMNS = ("value", "source", "clause", "status", "checked", "note")
+
+
+class Item(NamedTuple):
+    kind: str
+    id: str
+    data: dict[str, Any]
+    path: Path
+
+
+class Folder(NamedTuple):
+    """One pack's own files. `items` by (kind, id)."""
+
+    path: Path
+    pack: dict[str, Any]
+    items: dict[tuple[str, str], Item]
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    """A TOML file with exact decimals. Raises `RuleFaults` naming the place."""
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as bad:
+        raise RuleFaults(
+            [
+                Fault(
+                    place(path, RULES),
+                    f"cannot be read: {bad}",
+                    "Nothing of the file counts.",
+                    "Mend it at that place.",
+                )
+            ]
+        ) from None
+
+
+def read_folder(path: Path) -> Folder:
+    """Everything in one folder of `rules/`. Raises `RuleFaults` for files that are not what their place says."""
+    items: dict[tuple[str, str], Item] = {}
+
+    def add(kind: str, item_id: str, data: dict, file: Path) -> None:
+        if (kind, item_id) in items:
+            raise _fault(
+                file,
+                f"the {kind} {item_id!r} stands in {place(items[kind, item_id].path, RULES)} too",
+                "Only one could count.",
+                "Keep one.",
+            )
+        items[kind, item_id] = Item(kind, item_id, data, file)
+
+    for folder, kind in FOLDERS.items():
+        for file in sorted((path / folder).glob("*.toml")):
+            data = read_toml(file)
+            if data.get("id") != file.stem:
+                raise _fault(
+                    file,
+                    f"the file holds the id {data.get('id')!r}",
+                    "An item is found by its file name.",
+                    f'Write id = "{file.stem}" or rename the file.',
+                )
+            if kind == "table":
+                data["cells"] = read_cells(file, data)
+            add(kind, file.stem, data, file)
+    for file in sorted((path / "texts").glob("*.toml")):
+        for item in read_toml(file).get("item", []):
+            add("text", f"{file.stem}/{item.get('id')}", item, file)
+    for file, kind, entries in (
+        (path / "sources.toml", "source", "source"),
+        (path / "phrases.toml", "phrase", "phrases"),
+    ):
+        if file.exists():
+            held = read_toml(file).get(entries, [])
+            for entry in held if isinstance(held, list) else [{"id": key, "text": text} for key, text in held.items()]:
+                add(kind, str(entry.get("id")), entry, file)
+    return Folder(path, read_toml(path / "pack.toml"), items)
+
+
+def read_cells(file: Path, table: dict) -> list[dict[str, Any]]:
+    """The rows of a table's CSV, each with its `keys`, its line number, and every column by name."""
+    axes = [axis["name"] for axis in table.get("axes", [])]
+    sheet = file.with_suffix(".csv")
+    if not sheet.exists():
+        raise _fault(
+            file, f"there is no {sheet.name} beside it", "A table without cells decides nothing.", "Add the file."
+        )
+    with sheet.open(encoding="utf-8", newline="") as held:
+        rows = csv.DictReader(held, strict=True)
+        if rows.fieldnames != [*axes, *CELL_COLUMNS]:
+            raise _fault(
+                sheet,
+                f"the first line is {rows.fieldnames}",
+                "Columns are read by name.",
+                f"Write: {','.join([*axes, *CELL_COLUMNS])}",
+            )
+        return [
+            {"keys": [row[axis] for axis in axes], "line": rows.line_num, **{c: row[c] or "" for c in CELL_COLUMNS}}
+            for row in rows
+        ]
+
+
+def canonical(value: Any) -> str:
+    """One text for equal content: sorted keys, decimals as digits, dates as ISO. What pins and hashes are made of."""
+    return json.dumps(value, sort_keys=True, ensure_ascii=False, separators=(",", ":"), default=as_text)
+
+
+def as_text(value: Any) -> str:
+    if isinstance(value, Decimal):
+        return format(value, "f")
+    if isinstance(value, date):
+        return value.isoformat()
+    raise TypeError(f"rule files hold no {type(value).__name__}")
+
+
+def pin(item: Item) -> str:
+    """First eight of the sha256 of an item as its file says it (line numbers of cells left out)."""
+    data = {key: value for key, value in item.data.items() if key != "override"}
+    if "cells" in data:
+        data["cells"] = [{key: value for key, value in cell.items() if key != "line"} for cell in data["cells"]]
+    return hashlib.sha256(canonical(data).encode()).hexdigest()[:8]
+
+
+def _fault(path: Path, what: str, why: str, fix: str) -> RuleFaults:
+    return RuleFaults([Fault(place(path, RULES), what, why, fix)])

@@ -1,0 +1,71 @@
+"""Scenarios: worked cases of our own invention, documentation and tests at once."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Iterable
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from ..cli.markdown import render
+from ..cli.sections import build
+from ..core.api import handle
+
+FOLDER = Path(__file__).resolve().parents[2] / "scenarios"
+
+
+class Scenario(NamedTuple):
+    id: str
+    title: str
+    story: str
+    request: dict[str, Any]
+    expect: dict[str, Any]
+
+    @property
+    def request_json(self) -> str:
+        return json.dumps(self.request, ensure_ascii=False)
+
+
+def read(path: Path) -> Scenario:
+    """One scenario file. Decimals travel as text, so that 34.04 stays 34.04."""
+    held = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    answers = {name: str(value) if isinstance(value, Decimal) else value for name, value in held["answers"].items()}
+    request = {
+        "format": 1,
+        "ask": "check",
+        "pack": held["pack"],
+        "as_of": held["as_of"],
+        "answers": answers,
+        "confirmed": held.get("confirmed", []),
+    }
+    return Scenario(path.stem, held["title"], held["story"].strip(), request, held["expect"])
+
+
+def every(folder: Path = FOLDER) -> list[Scenario]:
+    return [read(path) for path in sorted(folder.glob("*.toml"))]
+
+
+def pages() -> Iterable[tuple[str, str]]:
+    """A page per scenario with its real outcome, and a list of them."""
+    listed = []
+    for scenario in every():
+        reply = json.loads(handle(scenario.request_json))
+        listed.append((scenario, reply))
+        answers = "\n".join(
+            f"| [`{name}`](../{scenario.request['pack']}/questions.md#{name}) | {value} |"
+            for name, value in reply["answers"].items()
+        )
+        report = render(build(reply)).removeprefix("# ")
+        yield (
+            f"scenarios/{scenario.id}.md",
+            f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n\n"
+            f"## The answers\n\n| Question | Answer |\n| - | - |\n{answers}\n",
+        )
+    rows = "\n".join(f"| [{s.title}]({s.id}.md) | {s.request['pack']} | {r['headline']} |" for s, r in listed)
+    yield (
+        "scenarios/index.md",
+        "# Scenarios\n\nCases of our own invention, each with the outcome the checker really gives.\n\n"
+        f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n",
+    )
