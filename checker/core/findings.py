@@ -23,23 +23,30 @@ class Side(NamedTuple):
     unit: str
 
 
+class Measure(NamedTuple):
+    """The comparison that explains a finding, as the rule writes it: `left` `relation` `right`."""
+
+    left: Side
+    relation: str
+    right: Side
+
+    @property
+    def spare(self) -> Decimal:
+        """How far `left` is on the good side, as a share of `right`; negative when it is on the wrong side."""
+        over = CONTEXT.subtract(self.left.value, self.right.value)
+        if self.relation in ("<", "<="):
+            over = -over
+        # A limit of nothing leaves nothing over, whatever stands against it.
+        return CONTEXT.divide(over, self.right.value) if self.right.value else Decimal(-1) if over < 0 else Decimal(0)
+
+
 class Finding(NamedTuple):
     rule: Rule
     outcome: str
     reasons: tuple[Reason, ...]
     cells: tuple[Cell, ...]
     unasked: tuple[str, ...]
-    left: Side | None
-    right: Side | None
-
-    @property
-    def margin_percent(self) -> Decimal | None:
-        """How much of the limit is left over, in percent of the limit; negative when it is exceeded."""
-        if self.left is None or self.right is None or self.right.value == 0:
-            return None
-        return CONTEXT.multiply(
-            CONTEXT.divide(CONTEXT.subtract(self.right.value, self.left.value), self.right.value), Decimal(100)
-        )
+    measure: Measure | None
 
 
 def judge(situation: Situation, as_of: str, confirmed: frozenset[str]) -> list[Finding]:
@@ -51,12 +58,12 @@ def _judge(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[st
     reader = Reader(situation)
     applies = rule.applies(reader)
     if applies is False:
-        return Finding(rule, NOT_APPLICABLE, (), (), reader.resting(False).unasked, None, None)
+        return Finding(rule, NOT_APPLICABLE, (), (), reader.resting(False).unasked, None)
     # A requirement is worked out even while it is open whether the rule applies: its doubts belong in the report.
     requires: Value = rule.requires(reader)
     rests = reader.resting(requires)
     cells = (rule.own, *rests.cells)
-    left, right = _sides(rule, situation, requires)
+    measure = _measure(rule, situation)
     reasons: tuple[Reason, ...] = ()
     if isinstance(applies, Unknown):
         outcome, reasons = CANNOT_TELL, applies.reasons
@@ -67,7 +74,7 @@ def _judge(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[st
     else:
         reasons = tuple(_weak(cells, as_of, confirmed))
         outcome = CANNOT_TELL if reasons else PASSED
-    return Finding(rule, outcome, reasons, cells, rests.unasked, left, right)
+    return Finding(rule, outcome, reasons, cells, rests.unasked, measure)
 
 
 def _weak(cells: tuple[Cell, ...], as_of: str, confirmed: frozenset[str]):
@@ -78,25 +85,16 @@ def _weak(cells: tuple[Cell, ...], as_of: str, confirmed: frozenset[str]):
             yield Reason("confirm", cell.id)
 
 
-def _sides(rule: Rule, situation: Situation, requires: Value) -> tuple[Side | None, Side | None]:
-    """The comparison that explains the outcome: the failed one, else the one with the least to spare."""
-    best: tuple[Decimal, Side, Side] | None = None
-    for comparison in rule.comparisons:
-        sides = _measured(comparison, situation)
-        if sides is None:
-            continue
-        have, limit = sides
-        spare = CONTEXT.divide(CONTEXT.subtract(limit.value, have.value), limit.value) if limit.value else Decimal(-1)
-        if best is None or spare < best[0]:
-            best = (spare, have, limit)
-    return (best[1], best[2]) if best else (None, None)
+def _measure(rule: Rule, situation: Situation) -> Measure | None:
+    """Of the rule's comparisons with both sides known: the failed one, else the one with the least to spare."""
+    known = [measure for comparison in rule.comparisons if (measure := _measured(comparison, situation))]
+    return min(known, key=lambda measure: measure.spare, default=None)
 
 
-def _measured(comparison: Comparison, situation: Situation) -> tuple[Side, Side] | None:
-    """Both sides, written so that the left one has to stay at or below the right one."""
+def _measured(comparison: Comparison, situation: Situation) -> Measure | None:
     reader = Reader(situation)
     left, right = comparison.left(reader), comparison.right(reader)
     if isinstance(left, Unknown) or isinstance(right, Unknown):
         return None
-    a, b = Side(comparison.left_name, left, comparison.unit), Side(comparison.right_name, right, comparison.unit)
-    return (a, b) if comparison.symbol in ("<", "<=") else (b, a)
+    unit = comparison.unit
+    return Measure(Side(comparison.left_name, left, unit), comparison.symbol, Side(comparison.right_name, right, unit))

@@ -50,7 +50,7 @@ def _part(situation: Situation, kind: str, part) -> dict:
 def finding_shown(situation: Situation, finding: Finding) -> dict:
     """One finding as data."""
     rule, failed = finding.rule, finding.outcome == FAILED
-    margin = finding.margin_percent
+    measure = finding.measure
     applies = finding.outcome != NOT_APPLICABLE
     return {
         "rule": rule.id,
@@ -64,9 +64,10 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "status": rule.own.status,
         "sources": _sources(situation, finding),
         "cells": [cell_shown(cell) for cell in finding.cells if cell.id != rule.id] if applies else [],
-        "left": _side(finding.left),
-        "right": _side(finding.right),
-        "margin_percent": shown(margin) if margin is not None else None,
+        "left": _side(measure.left) if measure else None,
+        "relation": measure.relation if measure else None,
+        "right": _side(measure.right) if measure else None,
+        "margin_percent": shown(measure.spare * 100) if measure else None,
     }
 
 
@@ -135,9 +136,7 @@ def cell_shown(cell: Cell) -> dict:
     }
 
 
-def _side(side: Side | None) -> dict | None:
-    if side is None:
-        return None
+def _side(side: Side) -> dict:
     return {"name": side.name, "value": shown(side.value), "exact": plain(side.value), "unit": side.unit}
 
 
@@ -173,7 +172,7 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
             "text": reason_text(situation, reason),
             "how": questions[reason.id]["find_out"]
             if reason.id in questions
-            else situation.pack.phrases[f"how.{reason.kind}"],
+            else fill(situation, situation.pack.phrases[f"how.{reason.kind}"]),
             "settles": [finding.rule.id for finding in wanted[reason]],
         }
         for reason in ordered

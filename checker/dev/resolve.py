@@ -49,7 +49,7 @@ def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, s
 
 
 def _pin_faults(item: Item, base: Item | None, rules: Path) -> list[Fault]:
-    override, where = item.data.get("override"), place(item.path, rules)
+    override, where = item.data.get("override"), f"{place(item.path, rules)} ({item.id})"
     if item.kind in _UNPINNED:
         return []
     if base is None:

@@ -7,9 +7,6 @@ from decimal import Decimal
 from ..values import CONTEXT, NotKnown, Reason, Unknown
 from .kind import quantity
 
-# Link wires are single PVC-insulated copper conductors inside an enclosure, which is what method B1 stands for.
-_LINK = ("copper", "pvc", "B1", "two")
-
 
 def _area(size: str) -> Decimal:
     """The cross-section in a size choice such as "2.5 mm2", in mm2."""
@@ -67,8 +64,8 @@ def cable_capacity_a(read) -> Decimal:
 
 @quantity("A")
 def link_capacity_a(read) -> Decimal:
-    """What the link wires may carry, in A: single PVC copper wires, method B1, two loaded, reference temperature."""
-    return read.cell("cable-current", *_LINK, read("link_size_mm2"))
+    """What the link wires between breaker and device may carry, in A (table `link-current`), at reference temperature."""
+    return read.cell("link-current", read("link_size_mm2"))
 
 
 @quantity("mm2")
@@ -81,19 +78,20 @@ def practice_minimum_mm2(read) -> Decimal:
 def smallest_cable(read) -> str:
     """The smallest size that carries the breaker's current here and that code and trade allow, such as "4 mm2"."""
     breaker, factor, *least = read.all("breaker_rating_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2")
-    return _smallest(read, "cable_size", _cable_row(read), factor, breaker, max(least))
+    return _smallest(read, "cable_size", ("cable-current", *_cable_row(read)), factor, breaker, max(least))
 
 
 @quantity(choices=())
 def smallest_link(read) -> str:
     """The smallest size of link wire that carries the breaker's current, such as "2.5 mm2"."""
-    return _smallest(read, "link_size", _LINK, Decimal(1), read("breaker_rating_a"), Decimal(0))
+    return _smallest(read, "link_size", ("link-current",), Decimal(1), read("breaker_rating_a"), Decimal(0))
 
 
 def _smallest(read, question: str, row: tuple, factor: Decimal, current: Decimal, least: Decimal) -> str:
+    """The first size of `question` whose cell in `row` (a table and all keys but the size), times `factor`, carries `current`."""
     for size in read.sizes(question):
-        cell = read.peek("cable-current", *row, _area(size))
+        cell = read.peek(*row, _area(size))
         if cell is not None and _area(size) >= least and CONTEXT.multiply(cell.value, factor) >= current:
             read.rest_on(cell)
             return size
-    raise NotKnown(Unknown([Reason("no-cell", f"cable-current/{'/'.join(row)}")]))
+    raise NotKnown(Unknown([Reason("no-cell", "/".join(row))]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, Unknown
+from ..values import CONTEXT, NotKnown, Reason, Unknown
 from .kind import quantity
 
 MOTORS = ("motor", "pool-pump")
@@ -23,6 +23,9 @@ def design_current_a(read) -> Decimal:
     breaker. Source: the formulas are physics; IEC 60364-1 clause 311 asks for the current of the whole load.
     """
     kind = read("load_kind")
+    if read("phases") == "three":
+        # Power over voltage holds between two conductors; nothing here knows how a load divides over three phases.
+        raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
     if kind == "socket-outlets":
         return read("breaker_rating_a")
     if read.is_stated("load_current_a"):
