@@ -1,0 +1,103 @@
+# make demo    see it work: a worked case on the command line, then the site
+# make test    everything that can fail, as CI runs it
+# make serve   the site on this machine        make packs   rules -> compiled packs
+# make lint    style, import walls, rules      make site    the site with the browser's checker in it
+# make bench   how fast, how big               make lock    pin requirements/dev.in again
+# make clean   remove what was built           make distclean   and what was installed
+#
+# Every target works from a clean clone; what is up to date is not made again.
+
+SHELL := bash
+.DELETE_ON_ERROR:
+MAKEFLAGS += --no-builtin-rules
+
+VENV := .venv
+BIN := $(VENV)/bin
+PY := $(BIN)/python
+DEMO ?= $(firstword $(sort $(wildcard scenarios/*.toml)))
+PYTEST_ARGS ?=
+
+# Archives and pages carry the date of the last commit, so that a commit always builds to the same bytes.
+# Outside a git checkout it is the date of today.
+export SOURCE_DATE_EPOCH ?= $(shell git log -1 --format=%ct 2>/dev/null || date +%s)
+# Tools neither ask whether a newer one is out nor tell of it: versions change by make lock.
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+export PIP_NO_INPUT := 1
+export NO_MKDOCS_2_WARNING := 1
+
+files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
+# Folders too: a rule file that is gone must be noticed.
+RULES := $(shell find rules)
+CODE := $(filter-out checker/packs/%.json checker/web/%,$(call files,checker))
+WEB := $(filter-out checker/web/generated/%,$(call files,checker/web))
+DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml)
+
+# A stamp says when a step was last done. It lies inside what the step makes, so that it goes when that goes.
+INSTALLED := $(VENV)/.installed
+MODULES := node_modules/.installed
+PACKS := build/packs.stamp
+BROWSER := build/browser/pyodide/pyodide-lock.json
+SITE := build/site.stamp
+
+.PHONY: setup packs browser site demo test lint bench serve lock clean distclean
+setup: $(INSTALLED) $(MODULES)
+packs: $(PACKS)
+browser: $(BROWSER)
+site: $(SITE)
+
+$(INSTALLED): requirements/dev.txt pyproject.toml .python-version tools/find-python
+	python=$$(tools/find-python) && "$$python" -m venv --clear $(VENV)
+	$(PY) -m pip install -qq --only-binary :all: --require-hashes --requirement requirements/dev.txt
+	$(PY) -m pip install -qq --no-deps --no-build-isolation --editable .
+	touch $@
+
+$(MODULES): package.json package-lock.json .npmrc
+	tools/system-packages node npm
+	npm ci --ignore-scripts --loglevel=error
+	touch $@
+
+$(PACKS): $(INSTALLED) $(RULES) $(CODE)
+	$(PY) -m checker.dev compile
+	mkdir -p $(@D) && touch $@
+
+$(BROWSER): $(INSTALLED) $(MODULES) $(PACKS) LICENSE
+	$(PY) -m checker.dev browser
+	touch $@
+
+$(SITE): $(BROWSER) $(WEB) $(DOCS)
+	$(PY) -m checker.dev pages
+	$(PY) -m checker.dev checkpage
+	$(BIN)/mkdocs build --strict --quiet
+	cp -R build/browser/. site/
+	touch $@
+
+# The command's exit code: 0 fits, 1 change, call or stop, 2 find out; each is an answer. Anything above is a fault.
+demo: packs
+	$(BIN)/spareway check $(DEMO) || [ $$? -le 2 ]
+	@$(MAKE) --no-print-directory site
+	$(PY) tools/serve.py site
+
+test: lint site
+	tools/system-packages chromium
+	$(BIN)/pytest $(PYTEST_ARGS)
+
+lint: packs
+	$(BIN)/ruff check
+	$(BIN)/lint-imports
+	$(PY) -m checker.dev lint
+
+bench: site
+	$(PY) tools/bench.py
+
+serve: site
+	$(PY) tools/serve.py site
+
+lock:
+	tools/lock
+
+clean:
+	rm -rf build dist site docs/reference checker/web/generated checker/packs/*.json
+	rm -rf .pytest_cache .ruff_cache .import_linter_cache .hypothesis .coverage
+
+distclean: clean
+	rm -rf $(VENV) node_modules

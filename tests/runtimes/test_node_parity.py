@@ -1,0 +1,34 @@
+"""The browser's checker against CPython: Pyodide under Node.js, with the very folder that the site carries."""
+
+from __future__ import annotations
+
+import json
+import sys
+
+import pytest
+
+from tests.runtimes import batch
+
+pytestmark = pytest.mark.node
+
+FOLDER = batch.ROOT / "build" / "browser" / "pyodide"
+COMMAND = ["node", "tests/runtimes/handle.mjs"]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def built() -> None:
+    assert (FOLDER / "pyodide-lock.json").is_file(), "the browser folder is not built: run make browser"
+
+
+def test_replies_are_equal_byte_for_byte(requests, replies):
+    there = batch.ask([*COMMAND, str(FOLDER)], requests)
+    assert not (found := batch.differences(requests, replies, there)), (
+        f"CPython (here) and Pyodide (there) differ; an old build does that too, then run make browser:\n{found}"
+    )
+
+
+def test_a_raise_in_handle_would_be_seen(tmp_path):
+    script = tmp_path / "raises.py"
+    script.write_text("import json, sys\nfor line in sys.stdin: print(json.dumps({'raised': 'KeyError: 1'}))\n")
+    with pytest.raises(AssertionError, match="handle raised"):
+        batch.ask([sys.executable, str(script)], {"one": json.dumps({})})
