@@ -10,7 +10,7 @@ from .situation import DONT_KNOW, NOT_STATED
 from .values import Value, plain
 
 # Twelve places on either side are more than any instrument shows, and keep every product exact.
-_NUMBER = re.compile(r"[+-]?(\d{1,12})(\.\d{1,12})?\Z")
+_NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?\Z")
 
 
 def check_answers(given: object, questions: dict[str, dict]) -> dict[str, Value]:
@@ -27,7 +27,7 @@ def check_answers(given: object, questions: dict[str, dict]) -> dict[str, Value]
 
 def _check(name: str, value: object, questions: dict[str, dict]) -> Value:
     question = questions.get(name)
-    where = f"answers.{name}"
+    where = f"answers.{name[:60]}"
     if question is None:
         raise BadRequest(
             where,

@@ -8,18 +8,19 @@ from __future__ import annotations
 import json
 import re
 from datetime import date
-from decimal import Decimal, localcontext
+from decimal import Decimal, InvalidOperation, localcontext
 
 from .. import __version__
 from . import describe, findings, interview, report, verdict
 from .answers import check_answers
-from .errors import BadRequest
+from .errors import BadRequest, told
 from .pack import Pack, choose, every
 from .situation import Situation
 from .values import CONTEXT
 
 FORMAT = 1
 MOST_CHARACTERS = 1_000_000
+MOST_BRACKETS = 200
 _KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
@@ -60,7 +61,7 @@ def _answer(request_json: str) -> dict:
     if ask not in ("check", "next"):
         raise BadRequest(
             "ask",
-            f"{ask!r} is not something to ask",
+            f"{told(ask)} is not something to ask",
             "The reply depends on it.",
             'Write "check", "next" or "describe".',
         )
@@ -77,12 +78,13 @@ def _answer(request_json: str) -> dict:
 
 def _next(situation: Situation, judged: list[findings.Finding]) -> dict:
     question = interview.next_question(judged, situation)
-    rows = [report.finding_shown(situation, f) for f in interview.settled(judged)]
+    settled = interview.settled(judged, situation)
+    rows = [report.finding_shown(situation, f) for f in settled]
     keep = ("rule", "title", "outcome", "message")
     return {
         "question": interview.question_shown(situation.pack, question) if question else None,
         "settled": {
-            "headline": verdict.settled_headline(interview.settled(judged)),
+            "headline": verdict.settled_headline(settled),
             "findings": [{key: row[key] for key in keep} for row in rows],
         },
         "remaining": {"at_most": interview.most_remaining(judged, situation)},
@@ -115,23 +117,22 @@ def _parse(text: object) -> dict:
             "No set of answers is.",
             "Send the answers alone.",
         )
+    if text.count("[") + text.count("{") > MOST_BRACKETS:
+        # Where the parser runs out of stack differs from Python to Python, and in a browser it ends the worker.
+        raise BadRequest(
+            "request", "the JSON is nested too deeply", "It cannot be read.", "Send a flat table of answers."
+        )
     try:
         # json reads NaN and Infinity, which no standard allows: they are refused by name, like a key given twice.
         request = json.loads(
-            text, parse_float=Decimal, parse_int=_whole, parse_constant=_no_constant, object_pairs_hook=_no_doubles
+            text, parse_float=_number, parse_int=_number, parse_constant=_no_constant, object_pairs_hook=_no_doubles
         )
     except BadRequest:
         raise
-    except RecursionError:
+    except ValueError:
+        # The parser's own words and places differ between versions of Python; replies may not.
         raise BadRequest(
-            "request", "the JSON is nested too deeply", "It cannot be read.", "Send a flat table of answers."
-        ) from None
-    except ValueError as bad:
-        raise BadRequest(
-            "request",
-            f"this is not JSON ({bad})",
-            "Nothing of it can be read.",
-            "Check brackets, commas and quotes at that place.",
+            "request", "this is not JSON", "Nothing of it can be read.", "Check brackets, commas and quotes."
         ) from None
     if not isinstance(request, dict):
         raise BadRequest(
@@ -140,7 +141,8 @@ def _parse(text: object) -> dict:
             "Its parts are named.",
             'Send {"format": 1, "ask": "check", ...}.',
         )
-    if request.get("format") != Decimal(FORMAT):
+    # True equals 1 in Python, but it is no format.
+    if isinstance(request.get("format"), bool) or request.get("format") != Decimal(FORMAT):
         raise BadRequest(
             "format", "the request format is not 1", "Other formats may mean other things.", 'Write "format": 1.'
         )
@@ -155,8 +157,16 @@ def _parse(text: object) -> dict:
     return request
 
 
-def _whole(digits: str) -> Decimal:
-    return Decimal(digits)
+def _number(digits: str) -> Decimal:
+    try:
+        return Decimal(digits)
+    except InvalidOperation:
+        raise BadRequest(
+            "request",
+            f"{told(digits)} is not a number this program can hold",
+            "Its exponent is out of all bounds.",
+            "Write a number as on the plate.",
+        ) from None
 
 
 def _no_constant(name: str) -> Decimal:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 
 class BadRequest(Exception):
     """The request is at fault, not the checker.
@@ -19,3 +21,11 @@ class BadRequest(Exception):
 
 class PackFault(Exception):
     """A compiled pack does not hold what the engine needs: a fault of ours, never of the person who asks."""
+
+
+def told(value: object) -> str:
+    """A part of a request as an error names it: in the words of JSON, and never longer than a line."""
+    if isinstance(value, (dict, list)):
+        return "a table" if isinstance(value, dict) else "a list"
+    text = str(value) if isinstance(value, Decimal) else str(value).lower() if isinstance(value, bool) else repr(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."

@@ -1,4 +1,4 @@
-"""Which question comes next: one that an undecided rule is waiting for, in the order of the run."""
+"""Which question comes next: one that an undecided rule is waiting for; danger first, then law, then size."""
 
 from __future__ import annotations
 
@@ -7,16 +7,22 @@ from .pack import Pack
 from .situation import DONT_KNOW, NOT_STATED, Situation
 
 NOT_ASKED = "not-asked"
+_PARTS = ("danger", "who", "sizing", "after")
 
 
 def next_question(findings: list[Finding], situation: Situation) -> str | None:
     """The id of the question to ask, or None when no answer can change the verdict any more.
 
     A rule that cannot tell names first what would settle it best; a label fact that was taken as "not stated" because
-    nobody asked is asked before the rule may be called failed.
+    nobody asked is asked before the rule may be called failed. What a rule of danger waits for comes before anything
+    of a later part, whatever its own place in the run.
     """
-    waiting = {question for finding in findings if (question := _wanted(finding))}
-    return min(waiting, key=lambda q: situation.pack.questions[q]["order"], default=None)
+    waiting: dict[str, int] = {}
+    for finding in findings:
+        question = _wanted(finding)
+        if question is not None:
+            waiting[question] = min(_PARTS.index(finding.rule.part), waiting.get(question, len(_PARTS)))
+    return min(waiting, key=lambda q: (waiting[q], situation.pack.questions[q]["order"]), default=None)
 
 
 def _wanted(finding: Finding) -> str | None:
@@ -29,13 +35,28 @@ def _wanted(finding: Finding) -> str | None:
     return None
 
 
+def _open(findings: list[Finding], situation: Situation) -> dict[str, set[str]]:
+    """The rules that an answer still to come may change, each with the questions it could ever read.
+
+    Those that wait for a question; and those that took a label fact nobody asked for as "not stated", as long as
+    another open rule may ask for it.
+    """
+    reads = {rule["id"]: set(rule["reads"]) for rule in situation.pack.content["rules"]}
+    found = {finding.rule.id: reads[finding.rule.id] for finding in findings if _wanted(finding)}
+    while True:
+        may_come = set().union(*found.values())
+        more = [f.rule.id for f in findings if f.rule.id not in found and not may_come.isdisjoint(f.unasked)]
+        if not more:
+            return found
+        found |= {rule: reads[rule] for rule in more}
+
+
 def most_remaining(findings: list[Finding], situation: Situation) -> int:
-    """An upper bound on the questions still to come: all that the rules still waiting could ever read."""
-    reads = {rule["id"]: rule["reads"] for rule in situation.pack.content["rules"]}
-    open_ = {question for finding in findings if _wanted(finding) for question in reads[finding.rule.id]}
+    """An upper bound on the questions still to come: all that the open rules could ever read."""
+    may_come = set().union(*_open(findings, situation).values())
     return sum(
         1
-        for question in open_
+        for question in may_come
         if question not in situation.answers and "default" not in situation.pack.questions[question]
     )
 
@@ -65,6 +86,7 @@ def question_shown(pack: Pack, question_id: str) -> dict:
     }
 
 
-def settled(findings: list[Finding]) -> list[Finding]:
-    """The findings that further answers will not reopen."""
-    return [f for f in findings if f.outcome in (PASSED, FAILED) and not _wanted(f)]
+def settled(findings: list[Finding], situation: Situation) -> list[Finding]:
+    """The findings that the questions still to come will not reopen."""
+    open_ = _open(findings, situation)
+    return [f for f in findings if f.outcome in (PASSED, FAILED) and f.rule.id not in open_]

@@ -28,7 +28,9 @@ def with_unit(text: str, unit: str) -> str:
 def value_shown(pack: Pack, name: str, value: Value) -> str:
     """A value as a person reads it. An answer keeps its digits; a computed number is rounded for the eye."""
     if isinstance(value, Unknown):
-        return pack.phrases["value.unknown"]
+        if value.at_least is None:
+            return pack.phrases["value.unknown"]
+        return pack.phrases["value.at-least"].replace("{it}", value_shown(pack, name, value.at_least))
     if isinstance(value, bool):
         return pack.phrases["value.yes" if value else "value.no"]
     if isinstance(value, Decimal):

@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from .. import packs
-from .errors import BadRequest, PackFault
+from .errors import BadRequest, PackFault, told
 from .expressions import Closure, compile_tree
 from .tables import Cell, Table
 
@@ -118,7 +118,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
     names = packs.names()
     ids = sorted({name.partition("@")[0] for name in names})
     if not isinstance(pack_id, str) or pack_id not in ids:
-        given = "no rule set is named" if pack_id is None else f"there is no rule set {pack_id!r}"
+        given = "no rule set is named" if pack_id is None else f"there is no rule set {told(pack_id)}"
         raise BadRequest(
             "pack", given, "Without the rules of a region nothing can be judged.", f"Name one of: {', '.join(ids)}."
         )
@@ -130,7 +130,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
         known = ", ".join(repr(p.about["edition"]) for p in editions)
         raise BadRequest(
             "edition",
-            f"the rule set {pack_id!r} has no edition {edition!r}",
+            f"the rule set {pack_id!r} has no edition {told(edition)}",
             "Limits differ between editions.",
             f"Name one of: {known}; or leave it out to go by date.",
         )

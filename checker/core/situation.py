@@ -46,7 +46,7 @@ class Situation:
     def _work_out(self, name: str) -> Known:
         pack = self.pack
         if name in pack.questions:
-            return Known(self._answer(name), (), ())
+            return Known(self._answer(name), (), (name,) if self._unasked(name) else ())
         if name in pack.parameters:
             cell = pack.parameters[name]
             return Known(cell.value, (cell,), ())
@@ -58,6 +58,10 @@ class Situation:
                 value = missing.unknown
             return reader.resting(value)
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
+
+    def _unasked(self, name: str) -> bool:
+        """Whether this is a label fact nobody asked about yet: a rule may do without it, but must not fail for its want."""
+        return name not in self.answers and self.pack.questions[name]["unanswered"] == NOT_STATED
 
     def _answer(self, name: str) -> Value:
         given = self.answers.get(name)

@@ -31,12 +31,10 @@ def reach(findings: list[Finding], worker: Value | None) -> Verdict:
         headline = "call"
     elif sizing.outcome == "change":
         headline = "change"
-    elif (
-        sizing.outcome == "find-out" or _rules(findings, "danger", CANNOT_TELL) or _rules(findings, "who", CANNOT_TELL)
-    ) or not _rules(findings, "danger", PASSED) or not _rules(findings, "who", PASSED):
-        headline = "find-out"
-    else:
+    elif sizing.outcome == "fits" and _all_passed(findings, "danger") and _all_passed(findings, "who"):
         headline = "fits"
+    else:
+        headline = "find-out"
     return Verdict(headline, who, sizing)
 
 
@@ -74,6 +72,11 @@ def _sizing(findings: list[Finding]) -> Part:
     if doubtful or not passed:
         return Part("find-out", doubtful)
     return Part("fits", passed)
+
+
+def _all_passed(findings: list[Finding], part: str) -> bool:
+    """Whether every rule of `part` that applies passed, and at least one did: no rule at all is not a pass."""
+    return bool(_rules(findings, part, PASSED)) and not _rules(findings, part, CANNOT_TELL)
 
 
 def _rules(findings: list[Finding], part: str, outcome: str) -> tuple[str, ...]:

@@ -10,7 +10,8 @@ import os
 
 _HERE = os.path.dirname(__file__)
 _RULES = os.path.join(os.path.dirname(os.path.dirname(_HERE)), "rules")
-_DEV = os.path.join(os.path.dirname(_HERE), "dev")
+# What makes packs from rules: the compiler, and the quantities, whose names and units it checks.
+_MAKERS = tuple(os.path.join(os.path.dirname(_HERE), part) for part in ("dev", "core"))
 
 
 def names() -> tuple[str, ...]:
@@ -30,10 +31,10 @@ _fresh = False
 
 def _refresh() -> None:
     global _fresh
-    if _fresh or not os.path.isdir(_RULES):
+    if _fresh or not os.path.isdir(_RULES) or not os.path.isdir(_MAKERS[0]):
         return
     compiled = [entry.stat().st_mtime_ns for entry in os.scandir(_HERE) if entry.name.endswith(".json")]
-    if not compiled or min(compiled) < max(_newest(_RULES), _newest(_DEV)):
+    if not compiled or min(compiled) < max(map(_newest, (_RULES, *_MAKERS))):
         from checker.dev.compile import write_packs
 
         write_packs()
@@ -41,8 +42,8 @@ def _refresh() -> None:
 
 
 def _newest(folder: str) -> int:
-    """The latest change below `folder`, folders counted too so that a deleted file is noticed."""
-    newest = 0 if folder == _DEV else os.stat(folder).st_mtime_ns
+    """The latest change below `folder`. Folders of rules count too, so that a deleted file is noticed."""
+    newest = os.stat(folder).st_mtime_ns if folder.startswith(_RULES) else 0
     for entry in os.scandir(folder):
         if entry.name != "__pycache__":
             newest = max(newest, _newest(entry.path) if entry.is_dir() else entry.stat().st_mtime_ns)
