@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import re
 from datetime import date
-from decimal import Decimal, InvalidOperation, localcontext
+from decimal import Decimal, localcontext
 
 from .. import __version__
 from . import describe, findings, interview, report, verdict
@@ -20,6 +20,7 @@ from .values import CONTEXT
 
 FORMAT = 1
 MOST_CHARACTERS = 1_000_000
+MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
 _KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
@@ -149,24 +150,30 @@ def _parse(text: object) -> dict:
     for key in request:
         if key not in _KEYS:
             raise BadRequest(
-                key[:60],
-                "there is no such part of a request",
+                _named(key),
+                f"there is no such part of a request as {told(key)}",
                 "A part nobody reads could hide a slip of the pen.",
                 f"Use only: {', '.join(sorted(_KEYS))}.",
             )
     return request
 
 
+def _named(key: str) -> str:
+    """A part of the request as the place of an error: never blank, never longer than a line."""
+    return key[:60] if key.strip() else "request"
+
+
 def _number(digits: str) -> Decimal:
-    try:
-        return Decimal(digits)
-    except InvalidOperation:
+    exponent = digits.lower().partition("e")[2]
+    if len(exponent.lstrip("+-0")) > MOST_EXPONENT_DIGITS:
+        # How large an exponent may be differs between builds of Python; replies may not.
         raise BadRequest(
             "request",
             f"{told(digits)} is not a number this program can hold",
             "Its exponent is out of all bounds.",
-            "Write a number as on the plate.",
-        ) from None
+            "Write the number as it stands on the plate.",
+        )
+    return Decimal(digits)
 
 
 def _no_constant(name: str) -> Decimal:
@@ -179,8 +186,8 @@ def _no_doubles(pairs: list[tuple[str, object]]) -> dict:
         seen: set[str] = set()
         twice = next(key for key, _ in pairs if key in seen or seen.add(key))
         raise BadRequest(
-            twice[:60],
-            "this is given twice",
+            _named(twice),
+            f"{told(twice)} is given twice",
             "Only one of the two could count, and it is not clear which.",
             "Keep one.",
         )

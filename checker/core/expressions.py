@@ -18,7 +18,7 @@ from .values import CONTEXT, Unknown, Value, merged
 Closure = Callable[[Any], Value]
 
 _ARITHMETIC = {"+": CONTEXT.add, "-": CONTEXT.subtract, "*": CONTEXT.multiply, "/": CONTEXT.divide}
-_ORDER = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
+ORDER = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 _EQUALITY = {"==": operator.eq, "!=": operator.ne}
 
 
@@ -39,7 +39,7 @@ def compile_tree(tree: list) -> Closure:
         return lambda read: constant
     if head in _ARITHMETIC:
         return _arithmetic(_ARITHMETIC[head], head == "/", compile_tree(tree[1]), compile_tree(tree[2]))
-    if head in _ORDER:
+    if head in ORDER:
         return _ordered(head, compile_tree(tree[1]), compile_tree(tree[2]))
     if head in _EQUALITY:
         return _known_pair(_EQUALITY[head], compile_tree(tree[1]), compile_tree(tree[2]))
@@ -85,7 +85,7 @@ def _arithmetic(function: Callable, divides: bool, left: Closure, right: Closure
 
 def _ordered(symbol: str, left: Closure, right: Closure) -> Closure:
     """`<` and its kin. An unknown with a lower bound decides what the bound alone decides."""
-    function = _ORDER[symbol]
+    function = ORDER[symbol]
     smaller_first = symbol in ("<", "<=")
 
     def run(read: Any) -> Value:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
+from .expressions import ORDER
 from .pack import Comparison, Rule
 from .situation import Reader, Situation
 from .tables import Cell
@@ -29,6 +30,10 @@ class Measure(NamedTuple):
     left: Side
     relation: str
     right: Side
+
+    @property
+    def holds(self) -> bool:
+        return ORDER[self.relation](self.left.value, self.right.value)
 
     @property
     def spare(self) -> Decimal:
@@ -63,7 +68,7 @@ def _judge(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[st
     requires: Value = rule.requires(reader)
     rests = reader.resting(requires)
     cells = (rule.own, *rests.cells)
-    measure = _measure(rule, situation)
+    measure = _measure(rule, situation, requires)
     reasons: tuple[Reason, ...] = ()
     if isinstance(applies, Unknown):
         outcome, reasons = CANNOT_TELL, applies.reasons
@@ -85,9 +90,14 @@ def _weak(cells: tuple[Cell, ...], as_of: str, confirmed: frozenset[str]):
             yield Reason("confirm", cell.id)
 
 
-def _measure(rule: Rule, situation: Situation) -> Measure | None:
-    """Of the rule's comparisons with both sides known: the failed one, else the one with the least to spare."""
+def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | None:
+    """Of the rule's comparisons with both sides known: the failed one, else the one with the least to spare.
+
+    Where one of two is enough, the one that failed does not explain a pass, nor one that holds a failure.
+    """
     known = [measure for comparison in rule.comparisons if (measure := _measured(comparison, situation))]
+    if not isinstance(requires, Unknown):
+        known = [measure for measure in known if measure.holds is requires]
     return min(known, key=lambda measure: measure.spare, default=None)
 
 

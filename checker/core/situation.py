@@ -127,6 +127,11 @@ class Reader:
             raise NotKnown(answer)
         return answer
 
+    def given(self, name: str) -> Decimal | None:
+        """The number a person gave, or None. Asks for nothing: it serves to hold one answer against another."""
+        answer = self.situation.answers.get(name)
+        return answer if isinstance(answer, Decimal) else None
+
     def cell(self, table: str, *keys: Key) -> Decimal | str:
         """The value of a table cell; raises `NotKnown` (no-cell) where the table has none."""
         found = self.peek(table, *keys)

@@ -6,7 +6,7 @@ import hashlib
 import json
 import os
 from datetime import date, timedelta
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
@@ -124,7 +124,9 @@ class _Compiler:
             "sources": [self._with_origin(item, item.data) for item in self._items("source")],
             "questions": sorted((self._question(item) for item in self._items("question")), key=lambda q: q["order"]),
             "parameters": [
-                self._with_origin(item, self._standing(item, {**item.data, "value": _digits(item.data["value"])}))
+                self._with_origin(
+                    item, self._standing(item, {**item.data, "value": self._digits(item, item.data["value"])})
+                )
                 for item in self._items("parameter")
             ],
             "tables": [self._table(item) for item in self._items("table")],
@@ -148,7 +150,7 @@ class _Compiler:
         data = {"unanswered": "unknown", "choices": [], **item.data}
         for key in ("minimum", "maximum", "default"):
             if key in data and data["kind"] == "number":
-                data[key] = _digits(data[key])
+                data[key] = self._digits(item, data[key])
         if data["stage"] not in self.stages:
             self._fault(
                 item,
@@ -168,7 +170,16 @@ class _Compiler:
                 "Every figure has to be traced.",
                 "Add the source, or mend the id.",
             )
-        checked = data["checked"] if isinstance(data["checked"], date) else date.fromisoformat(data["checked"])
+        try:
+            checked = data["checked"] if isinstance(data["checked"], date) else date.fromisoformat(data["checked"])
+        except ValueError:
+            self._fault(
+                item,
+                f"{where}{data['checked']!r} is not a date",
+                "A figure grows stale with its date.",
+                'Write the day it was checked as "2026-11-25".',
+            )
+            checked = date.min
         stale = checked + timedelta(days=int(self.pack["review_days"]))
         return {"note": "", "clause": "", **data, "checked": checked.isoformat(), "stale_after": stale.isoformat()}
 
@@ -181,9 +192,13 @@ class _Compiler:
         sheet = item.path.with_suffix(".csv").name
         cells = []
         for cell in data["cells"]:
-            keys = [_digits(key) if axis["kind"] == "number" else key for key, axis in zip(cell["keys"], axes, strict=True)]
-            value = _digits(cell["value"]) if data["value"] == "number" else cell["value"]
-            made = self._standing(item, {**cell, "keys": keys, "value": value}, f"{sheet}:{cell['line']}: ")
+            where = f"{sheet}:{cell['line']}: "
+            keys = [
+                self._digits(item, key, where) if axis["kind"] == "number" else key
+                for key, axis in zip(cell["keys"], axes, strict=True)
+            ]
+            value = self._digits(item, cell["value"], where) if data["value"] == "number" else cell["value"]
+            made = self._standing(item, {**cell, "keys": keys, "value": value}, where)
             cells.append(
                 {
                     key: made[key]
@@ -270,13 +285,21 @@ class _Compiler:
             )
         return sections
 
+    def _digits(self, item: Item, value: Any, where: str = "") -> str:
+        """A number as plain digits: 20.0 and 20 are one key."""
+        try:
+            number = Decimal(str(value))
+        except InvalidOperation:
+            number = Decimal("NaN")
+        if not number.is_finite():
+            self._fault(
+                item, f"{where}{value} is not a number", "Nothing can be compared with it.", "Write its digits."
+            )
+            return "0"
+        return plain(number)
+
     def _fault(self, item: Item, what: str, why: str, fix: str) -> None:
         self.faults.append(Fault(f"{place(item.path, self.rules)} ({item.id})", what, why, fix))
-
-
-def _digits(value: Any) -> str:
-    """A number as plain digits: 20.0 and 20 are one key."""
-    return plain(Decimal(str(value)))
 
 
 def load_content(text: str) -> dict[str, Any]:

@@ -68,10 +68,13 @@ def parse(text: str, names: Names) -> tuple[list, Type]:
     if len(text) > MOST_CHARACTERS:
         raise ExpressionFault(f"longer than {MOST_CHARACTERS} characters: split the rule")
     try:
-        node = ast.parse(text, mode="eval").body
-    except (SyntaxError, ValueError, RecursionError, MemoryError) as bad:
+        return _Parser(names).visit(ast.parse(text, mode="eval").body)
+    except ExpressionFault:
+        raise
+    except RecursionError:
+        raise ExpressionFault("nested too deeply: split the rule") from None
+    except (SyntaxError, ValueError, MemoryError) as bad:
         raise ExpressionFault(f"not an expression: {bad}") from None
-    return _Parser(names).visit(node)
 
 
 def parse_truth(text: str, names: Names) -> list:
@@ -156,9 +159,11 @@ class _Parser:
         parts = [self.visit(argument) for argument in node.args]
         if len(parts) < 2 or not all(isinstance(kind, Number) for _, kind in parts):
             raise ExpressionFault(f"{ast.unparse(node)!r} needs two numbers or more")
-        for _, kind in parts[1:]:
-            self._same(node, parts[0][1], kind)
-        return [function, *(tree for tree, _ in parts)], parts[0][1]
+        # A bare 0 fits any unit, so the first part that is not 0 says which unit the others have to have.
+        unit = next((kind for _, kind in parts if not kind.zero), parts[0][1])
+        for _, kind in parts:
+            self._same(node, unit, kind)
+        return [function, *(tree for tree, _ in parts)], unit
 
     def compare(self, node: ast.Compare) -> tuple[list, Type]:
         operands = [node.left, *node.comparators]
@@ -168,7 +173,7 @@ class _Parser:
     def _link(self, node: ast.Compare, left: ast.AST, op: ast.cmpop, right: ast.AST) -> list:
         tree, kind = self.visit(left)
         if isinstance(op, (ast.In, ast.NotIn)):
-            if not isinstance(right, ast.Tuple) or not isinstance(kind, Choice):
+            if not isinstance(right, ast.Tuple) or not right.elts or not isinstance(kind, Choice):
                 raise ExpressionFault(
                     f"{ast.unparse(node)!r}: `in` takes a choice and a list of its values in brackets"
                 )

@@ -9,6 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from ..cli.look import Look
 from ..cli.markdown import render
 from ..cli.sections import build
 from ..core.api import handle
@@ -57,7 +58,7 @@ def pages() -> Iterable[tuple[str, str]]:
             f"| [`{name}`](../{scenario.request['pack']}/questions.md#{name}) | {value} |"
             for name, value in reply["answers"].items()
         )
-        report = render(build(reply)).removeprefix("# ")
+        report = render(build(reply), Look()).removeprefix("# ")
         yield (
             f"scenarios/{scenario.id}.md",
             f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n\n"

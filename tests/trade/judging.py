@@ -1,0 +1,107 @@
+"""Asking the checker about one case, with every figure that the pack knows from memory taken as confirmed.
+
+Trade facts are about copper and contacts, not about how well a figure is known: so the doubt about such a figure, which is
+tested elsewhere, is taken out here.
+"""
+
+from __future__ import annotations
+
+import functools
+import json
+from typing import Any
+
+from checker.core.api import handle
+
+PACKS = ("iec", "za")
+AS_OF = "2026-11-25"
+RANK = {"change": 0, "find-out": 1, "fits": 2}
+
+# A heater of 5 A behind a 10 A breaker, everything else far from any limit: the tests change what they are about.
+FITTING: dict[str, Any] = {
+    "worker": "licensed",
+    "premises": "other",
+    "isolation": "whole-board",
+    "lock_off": True,
+    "tester": "two-pole",
+    "tester_proved": True,
+    "other_supply": "none",
+    "board_condition": "sound",
+    "earth_present": True,
+    "conductor_metal": "copper",
+    "life_safety_load": False,
+    "location": "indoors",
+    "load_kind": "heater",
+    "load_current_a": 5,
+    "circuit_dedicated": True,
+    "device_kind": "time-switch",
+    "device_resistive_a": 125,
+    "device_modules": 2,
+    "device_terminal_min_mm2": 0,
+    "device_terminal_max_mm2": 50,
+    "clock_supply": "same-breaker",
+    "spare_modules": 4,
+    "breaker_rating_a": 10,
+    "link_size": "16 mm2",
+    "link_strands": "solid",
+    "cable_size": "2.5 mm2",
+    "cable_insulation": "pvc",
+    "method": "C",
+    "ambient_c": 30,
+    "grouped_circuits": 1,
+    "rcd": "30-ma",
+    "neutral_bar": "same-rcd",
+}
+
+
+def ask(request: dict[str, Any]) -> dict[str, Any]:
+    reply = json.loads(handle(json.dumps({"format": 1, "as_of": AS_OF} | request)))
+    if "error" in reply:
+        raise AssertionError(f"the checker gives an error: {reply['error']}")
+    return reply
+
+
+@functools.cache
+def described(pack: str) -> dict[str, Any]:
+    return ask({"ask": "describe", "pack": pack})
+
+
+@functools.cache
+def from_memory(pack: str) -> tuple[str, ...]:
+    """The id of every cell, parameter and rule of a pack that gives no pass until it is confirmed."""
+    held = described(pack)
+    figures = {
+        f"{table['id']}/{'/'.join(cell['keys'])}": cell["status"] for table in held["tables"] for cell in table["cells"]
+    }
+    figures |= {item["id"]: item["status"] for kind in ("parameters", "rules") for item in held[kind]}
+    return tuple(name for name, status in figures.items() if status == "memory")
+
+
+def choices(pack: str, question: str) -> list[str]:
+    held = next(item for item in described(pack)["questions"] if item["id"] == question)
+    return [choice["value"] for choice in held["choices"]]
+
+
+def check(pack: str, answers: dict[str, Any], *, confirmed: bool = True) -> dict[str, Any]:
+    """The report for these answers and no others."""
+    figures = from_memory(pack) if confirmed else ()
+    return ask({"ask": "check", "pack": pack, "answers": answers, "confirmed": list(figures)})
+
+
+def fitting(pack: str, **changed: Any) -> dict[str, Any]:
+    """The report for the fitting case with some answers changed; None takes an answer out."""
+    answers = {name: value for name, value in (FITTING | changed).items() if value is not None}
+    return check(pack, answers)
+
+
+def outcomes(report: dict[str, Any]) -> dict[str, str]:
+    """The outcome of every rule, by its id."""
+    return {row["rule"]: row["outcome"] for row in report["findings"]}
+
+
+def undecided_or_failed(report: dict[str, Any]) -> set[str]:
+    """The rules that keep the case from fitting; advice never does."""
+    return {
+        row["rule"]
+        for row in report["findings"]
+        if row["outcome"] in ("failed", "cannot-tell") and row["weight"] != "advice"
+    }
