@@ -87,7 +87,8 @@ lint: packs
 	$(PY) -m checker.dev lint
 
 bench: site
-	$(PY) tools/bench.py
+	$(PY) benchmarks/speed.py
+	$(PY) benchmarks/first_load.py
 
 serve: site
 	$(PY) tools/serve.py site

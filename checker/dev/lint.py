@@ -6,7 +6,6 @@ import json
 import re
 from collections.abc import Iterator
 from decimal import Decimal
-from itertools import pairwise, product
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ import jsonschema
 
 from .compile import compile_pack, load_content, packed
 from .faults import Fault, RuleFaults, place
+from .lint_tables import tables
 from .resolve import region_folders, resolved
 from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder, read_toml
 
@@ -42,7 +42,7 @@ def lint(rules: Path = RULES) -> list[Fault]:
             folder, _ = resolved(path, rules)
             content = compile_pack(path, rules)
             load_content(packed(content))
-            for check in (tables, wording, loose_ends, run_of_questions):
+            for check in (tables, wording, loose_ends, run_of_questions, bounds):
                 faults += check(folder, content, rules)
         except RuleFaults as wrong:
             faults += wrong.faults
@@ -108,67 +108,14 @@ def _plain(value: Any) -> Any:
     return as_text(value) if hasattr(value, "isoformat") else value
 
 
-def tables(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
-    """No gap that is not declared, no cell twice, values going the way the table says."""
-    for table in content["tables"]:
-        item = folder.items["table", table["id"]]
-        sheet = place(item.path.with_suffix(".csv"), rules)
-        lines = {tuple(cell["keys"]): raw["line"] for cell, raw in zip(table["cells"], item.data["cells"], strict=True)}
-        cells = {tuple(cell["keys"]): cell for cell in table["cells"]}
-        if len(lines) < len(table["cells"]):
-            yield Fault(sheet, "a cell is given twice", "Only one of the two could count.", "Keep one.")
-        keys = [
-            list(dict.fromkeys(cell["keys"][place_] for cell in table["cells"])) for place_ in range(len(table["axes"]))
-        ]
-        for combination in product(*keys):
-            if combination not in cells and not _declared_absent(table, combination):
-                yield Fault(
-                    sheet,
-                    f"there is no cell {'/'.join(combination)}",
-                    "A gap looks like a slip.",
-                    "Add the cell, or declare it under [[absent]] with a reason.",
-                )
-        for number, axis in enumerate(table["axes"]):
-            if axis["trend"]:
-                yield from _trend(table, number, axis, cells, lines, sheet)
-
-
-def _declared_absent(table: dict, keys: tuple[str, ...]) -> bool:
-    names = [axis["name"] for axis in table["axes"]]
-    held = dict(zip(names, keys, strict=True))
-    return any(
-        all(str(_plain_number(held[name])) == str(_plain_number(value)) for name, value in entry["where"].items())
-        for entry in table["absent"]
-    )
-
-
-def _plain_number(value: Any) -> Any:
-    try:
-        return Decimal(str(value)).normalize()
-    except ArithmeticError:
-        return value
-
-
-def _trend(table: dict, number: int, axis: dict, cells: dict, lines: dict, sheet: str) -> Iterator[Fault]:
-    series: dict[tuple, list[tuple[Decimal, Decimal, int]]] = {}
-    for keys, cell in cells.items():
-        rest = keys[:number] + keys[number + 1 :]
-        series.setdefault(rest, []).append((Decimal(keys[number]), Decimal(cell["value"]), lines[keys]))
-    for row in series.values():
-        row.sort()
-        for (_, before, first), (_, after, second) in pairwise(row):
-            if (after <= before) if axis["trend"] == "rises" else (after >= before):
-                yield Fault(
-                    f"{sheet}:{second}",
-                    f"{after} does not go on as the table says ({axis['trend']} with {axis['name']}; line {first} has {before})",
-                    "A slipped digit shows up like this.",
-                    "Compare both lines with the source.",
-                )
-
-
 def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
     """Law says must, advice says should, and nothing is called safe."""
-    for item in folder.items.values():
+    about = {
+        "text": " ".join(
+            [folder.pack["title"], *folder.pack["words"].values(), *(s["title"] for s in content["stages"])]
+        )
+    }
+    for item in (Item("pack", folder.pack["id"], about, folder.path / "pack.toml"), *folder.items.values()):
         for key, text in _sentences(item):
             where = f"{place(item.path, rules)} ({item.id})"
             if _FORBIDDEN.search(text):
@@ -188,9 +135,14 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
 
 
 def _sentences(item: Item) -> Iterator[tuple[str, str]]:
-    for key in ("title", "text", "help", "why", "find_out", "fix", "default_why"):
-        if isinstance(item.data.get(key), str) and item.kind != "source":
+    for key in ("title", "text", "help", "why", "find_out", "fix", "default_why", "note"):
+        # The title of a source is not ours to choose.
+        if isinstance(item.data.get(key), str) and (item.kind, key) != ("source", "title"):
             yield key, item.data[key]
+    for entry in (item.data.get("override", {}), *item.data.get("absent", ())):
+        yield "why", entry.get("why", "")
+    for cell in item.data.get("cells", ()):
+        yield f"the note of line {cell['line']}", cell["note"]
     for key, text in item.data.get("say", {}).items():
         yield f"say.{key}", text
     for choice in item.data.get("choices", ()):
@@ -251,3 +203,25 @@ def run_of_questions(folder: Folder, content: dict, rules: Path) -> Iterator[Fau
                 "Move it.",
             )
         last = max(last, stages.index(question["stage"]))
+
+
+def bounds(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """Every question can be answered, its own default included."""
+    for question in content["questions"]:
+        choices = [choice["value"] for choice in question["choices"]]
+        if question["kind"] == "number":
+            low, high = Decimal(question["minimum"]), Decimal(question["maximum"])
+            wrong = [] if low < high else ["its minimum is not below its maximum"]
+            if "default" in question and not low <= Decimal(question["default"]) <= high:
+                wrong.append("its default lies outside its bounds")
+        else:
+            wrong = [] if len(set(choices)) == len(choices) else ["a choice is given twice"]
+            if "default" in question and question["default"] not in choices:
+                wrong.append("its default is not one of its choices")
+        for what in wrong:
+            yield Fault(
+                place(folder.items["question", question["id"]].path, rules),
+                what,
+                "Nobody could answer it as it is meant.",
+                "Mend the bounds, the choices or the default.",
+            )

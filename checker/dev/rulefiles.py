@@ -112,10 +112,17 @@ def read_cells(file: Path, table: dict) -> list[dict[str, Any]]:
                 "Columns are read by name.",
                 f"Write: {','.join([*axes, *CELL_COLUMNS])}",
             )
-        return [
-            {"keys": [row[axis] for axis in axes], "line": rows.line_num, **{c: row[c] or "" for c in CELL_COLUMNS}}
-            for row in rows
-        ]
+        cells = []
+        try:
+            for row in rows:
+                if None in row or None in row.values():
+                    raise csv.Error(f"not {len(rows.fieldnames)} columns; a text with a comma stands in quotes")
+                cells.append(
+                    {"keys": [row[axis] for axis in axes], "line": rows.line_num, **{c: row[c] for c in CELL_COLUMNS}}
+                )
+        except csv.Error as bad:
+            raise _fault(sheet, f"line {rows.line_num}: {bad}", "Columns would slip.", "Mend the line.") from None
+        return cells
 
 
 def canonical(value: Any) -> str:

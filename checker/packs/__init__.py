@@ -34,7 +34,8 @@ def _refresh() -> None:
     if _fresh or not os.path.isdir(_RULES) or not os.path.isdir(_MAKERS[0]):
         return
     compiled = [entry.stat().st_mtime_ns for entry in os.scandir(_HERE) if entry.name.endswith(".json")]
-    if not compiled or min(compiled) < max(map(_newest, (_RULES, *_MAKERS))):
+    # Of equal age counts as older: clocks of file systems tick slower than programs write.
+    if not compiled or min(compiled) <= max(map(_newest, (_RULES, *_MAKERS))):
         from checker.dev.compile import write_packs
 
         write_packs()

@@ -1,0 +1,127 @@
+"""The first screen of the check page, made at build time.
+
+Python takes a few seconds to arrive in a browser. The choice of the rule set is therefore HTML, and each rule set's first
+question travels with the page as data: both can be read and answered before any Python is there.
+
+`python -m checker.dev.checkpage` writes `checker/web/generated/first-screen.html`, which `checker/web/check.html` includes.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+from collections.abc import Callable
+from datetime import UTC, datetime
+from html import escape
+from pathlib import Path
+
+OUTPUT = Path(__file__).parents[1] / "web" / "generated" / "first-screen.html"
+
+# method="dialog": until the page's own script is there, Enter must not send the choice to the server.
+PAGE = """\
+{{% raw %}}\
+<div id="sw-view">
+<form class="sw-step" id="sw-start" method="dialog">
+<fieldset class="sw-field">
+<legend><h1 id="sw-title" tabindex="-1">Whose rules apply where the board is?</h1></legend>
+<p class="sw-help">Limits, tables and the law differ from country to country. If yours is not here, the base rules \
+still tell what the physics says, and you must look up the law yourself.</p>
+<p class="sw-error" id="sw-error" hidden></p>
+<div class="sw-choices">
+{choices}
+</div>
+</fieldset>
+<p class="sw-buttons"><button type="submit" class="md-button md-button--primary">Continue</button></p>
+</form>
+</div>
+<script type="application/json" id="sw-first">{first}</script>
+{{% endraw %}}
+"""
+
+CHOICE = """\
+<label class="sw-choice"><input type="radio" name="pack" value="{id}">\
+<span><span class="sw-label">{title}</span><span class="sw-hint">{hint}</span></span></label>"""
+
+
+def packs_in_force(packs: list[dict], as_of: str) -> list[dict]:
+    """One entry a rule set, the edition in force on `as_of`, in the order given. Raises `ValueError` when none is."""
+    chosen: dict[str, dict] = {}
+    for pack in packs:
+        if not pack["valid_from"] <= as_of <= (pack["valid_until"] or "9999-12-31"):
+            continue
+        held = chosen.get(pack["id"])
+        if held is None or held["valid_from"] < pack["valid_from"]:
+            chosen[pack["id"]] = pack
+    if not chosen:
+        raise ValueError(f"no rule set is in force on {as_of}: the check page would have nothing to offer")
+    return list(chosen.values())
+
+
+def first_screen(packs: list[dict], first: dict[str, dict]) -> str:
+    """The HTML of the first screen.
+
+    `packs`: entries as in the `packs` of a `describe` reply, one a rule set.
+    `first`: by rule set id, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept.
+    Raises `ValueError` for a rule set without a first question.
+    """
+    kept = {}
+    for pack in packs:
+        reply = first[pack["id"]]
+        if not reply.get("question"):
+            raise ValueError(f"rule set {pack['id']!r} has no first question: {reply.get('error', 'none is asked')}")
+        kept[pack["id"]] = {key: reply[key] for key in ("question", "settled", "remaining")}
+    choices = "\n".join(
+        CHOICE.format(
+            id=escape(pack["id"]),
+            title=escape(pack["title"]),
+            hint=escape(f"Edition {pack['edition']}, rules of {pack['version']}"),
+        )
+        for pack in packs
+    )
+    data = json.dumps(kept, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    # A script element ends at the first "</script", whatever the quotes around it say.
+    data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+    if "{%" in choices + data:
+        raise ValueError("a text holds '{%', which the page template would read as its own")
+    return PAGE.format(choices=choices, first=data)
+
+
+def ask(handle: Callable[[str], str], **request: object) -> dict:
+    """One reply of the core. Raises `ValueError` when it is an error: a page must not be built from one."""
+    reply = json.loads(handle(json.dumps({"format": 1, **request})))
+    if "error" in reply:
+        raise ValueError(f"{request}: {reply['error']}")
+    return reply
+
+
+def build(handle: Callable[[str], str], as_of: str) -> str:
+    """The first screen as the core behind `handle` gives it on the day `as_of`."""
+    packs = packs_in_force(ask(handle, ask="describe", as_of=as_of)["packs"], as_of)
+    first = {p["id"]: ask(handle, ask="next", pack=p["id"], as_of=as_of, answers={}) for p in packs}
+    return first_screen(packs, first)
+
+
+def build_day() -> str:
+    """The day of the build: of `SOURCE_DATE_EPOCH` where it is set, so that equal sources give equal pages."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    moment = datetime.fromtimestamp(int(epoch), UTC) if epoch else datetime.now(UTC)
+    return moment.date().isoformat()
+
+
+def main(arguments: list[str] | None = None) -> int:
+    from checker.core.api import handle
+
+    parser = argparse.ArgumentParser(prog="python -m checker.dev.checkpage", description=__doc__.split("\n")[0])
+    parser.add_argument("--output", type=Path, default=OUTPUT)
+    parser.add_argument("--as-of", default=build_day(), help="day of judgement, YYYY-MM-DD")
+    options = parser.parse_args(arguments)
+    text = build(handle, options.as_of)
+    options.output.parent.mkdir(parents=True, exist_ok=True)
+    options.output.write_text(text, encoding="utf-8")
+    print(f"wrote {options.output}")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

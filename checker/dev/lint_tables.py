@@ -1,0 +1,119 @@
+"""What the build refuses in rule tables: gaps, doubles, rows nobody can reach, values that go the wrong way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from itertools import pairwise, product
+from pathlib import Path
+from typing import Any
+
+from ..core.quantities import QUANTITIES
+from .faults import Fault, place
+from .rulefiles import Folder
+
+
+def tables(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """No gap that is not declared, no cell twice, values going the way the table says."""
+    for table in content["tables"]:
+        item = folder.items["table", table["id"]]
+        sheet = place(item.path.with_suffix(".csv"), rules)
+        lines = {tuple(cell["keys"]): raw["line"] for cell, raw in zip(table["cells"], item.data["cells"], strict=True)}
+        cells = {tuple(cell["keys"]): cell for cell in table["cells"]}
+        if len(lines) < len(table["cells"]):
+            yield Fault(sheet, "a cell is given twice", "Only one of the two could count.", "Keep one.")
+        yield from _keys(table, content, sheet)
+        yield from _gaps(table, content, cells, place(item.path, rules), sheet)
+        yield from _words_of_cells(table, lines, sheet)
+        for number, axis in enumerate(table["axes"]):
+            if axis["trend"]:
+                yield from _trend(table, number, axis, cells, lines, sheet)
+
+
+def _rows(table: dict, number: int, content: dict) -> list[str]:
+    """The keys along an axis: those of the cells, and every choice of the question the axis is named after."""
+    named = next((q for q in content["questions"] if q["id"] == table["axes"][number]["name"]), None)
+    choices = [choice["value"] for choice in named["choices"]] if named else []
+    return list(dict.fromkeys([*choices, *(cell["keys"][number] for cell in table["cells"])]))
+
+
+def _keys(table: dict, content: dict, sheet: str) -> Iterator[Fault]:
+    for number, axis in enumerate(table["axes"]):
+        named = next((q for q in content["questions"] if q["id"] == axis["name"] and q["choices"]), None)
+        for key in _rows(table, number, content) if named else ():
+            if key not in [choice["value"] for choice in named["choices"]]:
+                yield Fault(
+                    sheet,
+                    f"{key!r} is no answer to the question {axis['name']}",
+                    "A row that no answer leads to is never read.",
+                    "Mend the key, or add the choice.",
+                )
+
+
+def _gaps(table: dict, content: dict, cells: dict, where: str, sheet: str) -> Iterator[Fault]:
+    names = [axis["name"] for axis in table["axes"]]
+    idle = list(table["absent"])
+    for combination in product(*(_rows(table, number, content) for number in range(len(names)))):
+        if combination in cells:
+            continue
+        covering = [entry for entry in table["absent"] if _covers(entry, dict(zip(names, combination, strict=True)))]
+        idle = [entry for entry in idle if entry not in covering]
+        if not covering:
+            yield Fault(
+                sheet,
+                f"there is no cell {'/'.join(combination)}",
+                "A gap looks like a slip.",
+                "Add the cell, or declare it under [[absent]] with a reason.",
+            )
+    for entry in idle:
+        told = ", ".join(f"{name} = {value}" for name, value in entry["where"].items())
+        yield Fault(
+            where,
+            f"declares cells absent that are not missing ({told})",
+            "A reason for nothing hides the next gap.",
+            "Drop the entry, or mend its keys.",
+        )
+
+
+def _covers(entry: dict, keys: dict[str, str]) -> bool:
+    return all(
+        name in keys and str(_plain_number(keys[name])) == str(_plain_number(value))
+        for name, value in entry["where"].items()
+    )
+
+
+def _words_of_cells(table: dict, lines: dict, sheet: str) -> Iterator[Fault]:
+    """The table of a quantity that is a choice holds only what the quantity may be: rules compare with nothing else."""
+    quantity = QUANTITIES.get(table["id"].replace("-", "_"))
+    for cell in table["cells"] if quantity and quantity.choices else ():
+        if cell["value"] not in quantity.choices:
+            yield Fault(
+                f"{sheet}:{lines[tuple(cell['keys'])]}",
+                f"{cell['value']!r} is not {', '.join(quantity.choices)}",
+                "No rule would apply to it, so nothing would be checked.",
+                "Write one of these.",
+            )
+
+
+def _plain_number(value: Any) -> Any:
+    try:
+        return Decimal(str(value)).normalize()
+    except ArithmeticError:
+        return value
+
+
+def _trend(table: dict, number: int, axis: dict, cells: dict, lines: dict, sheet: str) -> Iterator[Fault]:
+    series: dict[tuple, list[tuple[Decimal, Decimal, int]]] = {}
+    for keys, cell in cells.items():
+        rest = keys[:number] + keys[number + 1 :]
+        series.setdefault(rest, []).append((Decimal(keys[number]), Decimal(cell["value"]), lines[keys]))
+    for row in series.values():
+        row.sort()
+        for (_, before, first), (_, after, second) in pairwise(row):
+            if (after <= before) if axis["trend"] == "rises" else (after >= before):
+                yield Fault(
+                    f"{sheet}:{second}",
+                    f"{after} does not go on as the table says ({axis['trend']} with {axis['name']}; line {first} has {before})",
+                    "A slipped digit shows up like this.",
+                    "Compare both lines with the source.",
+                )

@@ -1,0 +1,74 @@
+"""What the tests of core, rules and packs share: one sound case, and the one door to ask through."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from functools import cache
+from typing import Any
+
+from checker import packs
+from checker.core.api import handle
+
+AS_OF = "2026-11-25"
+
+# A 3 kW water heater behind a 16 A time switch: every rule that applies passes, in every pack.
+FITS: dict[str, Any] = {
+    "isolation": "whole-board", "lock_off": True, "tester": "two-pole", "tester_proved": True,
+    "other_supply": "none", "board_condition": "sound", "earth_present": True, "life_safety_load": False,
+    "worker": "licensed", "conductor_metal": "copper", "premises": "dwelling",
+    "load_kind": "water-heater", "circuit_dedicated": True, "load_power_w": 3000,
+    "device_kind": "time-switch", "device_resistive_a": 16, "clock_supply": "same-breaker",
+    "breaker_rating_a": 16,
+    "cable_size": "2.5 mm2", "cable_insulation": "pvc", "method": "B2", "ambient_c": 30, "grouped_circuits": 1,
+    "link_size": "2.5 mm2", "link_strands": "solid", "device_terminal_min_mm2": 1, "device_terminal_max_mm2": 6,
+    "device_modules": 2, "spare_modules": 3,
+    "rcd": "30-ma", "neutral_bar": "same-rcd", "location": "indoors",
+}  # fmt: skip
+
+
+def text(answers: Any, pack: str = "iec", **more: Any) -> str:
+    """A request as JSON text; Decimals go in as decimal strings."""
+    request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers, **more}
+    return json.dumps(request, default=str)
+
+
+def ask(answers: Any, pack: str = "iec", **more: Any) -> dict[str, Any]:
+    """The reply, which must not be an error."""
+    reply = json.loads(handle(text(answers, pack, **more)))
+    assert "error" not in reply, reply
+    return reply
+
+
+def outcomes(report: dict[str, Any]) -> dict[str, str]:
+    return {finding["rule"]: finding["outcome"] for finding in report["findings"]}
+
+
+def found(report: dict[str, Any], rule: str) -> dict[str, Any]:
+    """The finding of one rule."""
+    (finding,) = (finding for finding in report["findings"] if finding["rule"] == rule)
+    return finding
+
+
+@cache
+def contents() -> dict[str, dict[str, Any]]:
+    """What each compiled pack holds, by pack id."""
+    held = [json.loads(packs.read(name), parse_float=Decimal)["content"] for name in packs.names()]
+    return {content["pack"]["id"]: content for content in held}
+
+
+PACKS = tuple(contents())
+
+
+def walk(answer: Callable[[dict[str, Any]], Any], pack: str = "iec") -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
+    """The run of questions, each answered by `answer(question)`: the replies to `next`, with the answers so far."""
+    given: dict[str, Any] = {}
+    while True:
+        reply = ask(given, pack, ask="next")
+        yield reply, dict(given)
+        question = reply["question"]
+        if question is None:
+            return
+        assert question["id"] not in given, f"{question['id']} is asked a second time"
+        given[question["id"]] = answer(question)

@@ -1,0 +1,78 @@
+"""Every sentence the core asks a pack for is there: a missing one would turn a verdict into a fault."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+from checker.core.verdict import HEADLINES
+from tests.core import asking
+
+CORE = Path(__file__).parents[2] / "checker" / "core"
+WHO = ("stop", "licensed-only", "supervised", "permitted")
+SIZING = ("change", "find-out", "fits")
+
+
+def calls(name: str) -> list[str]:
+    """The first argument of every call of `name` in the core that is a plain text."""
+    found = []
+    for path in CORE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == name and node.args:
+                first = node.args[0]
+                found += [first.value] if isinstance(first, ast.Constant) else []
+    return found
+
+
+def looked_up() -> set[str]:
+    """The keys of `phrases[...]` in the core; one made of parts is cut at its first hole."""
+    found = set()
+    for path in CORE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Subscript) and ast.unparse(node.value).endswith("phrases"):
+                found |= set(re.findall(r"""['"]([a-z]+\.[a-z-]*)""", ast.unparse(node.slice)))
+    return found
+
+
+REASONS = {*calls("Reason"), "dont-know", "not-stated"}
+
+
+@pytest.mark.parametrize("pack", asking.PACKS)
+def test_every_phrase_is_there(pack):
+    phrases = asking.contents()[pack]["phrases"]
+    needed = {f"headline.{name}" for name in HEADLINES} | {f"who.{name}" for name in WHO} | {f"sizing.{name}" for name in SIZING}
+    needed |= {f"reason.{kind}" for kind in REASONS} | {f"how.{kind}" for kind in ("no-cell", "confirm", "conflict")}
+    needed |= {key for key in looked_up() if not key.endswith(".")}
+    assert needed - set(phrases) == set()
+
+
+def test_the_search_finds_what_the_core_looks_up():
+    assert {"not-asked", "no-cell", "confirm", "conflict"} <= REASONS
+    assert {"value.unknown", "value.yes", "finding.not-applicable", "reason."} <= looked_up()
+
+
+@pytest.mark.parametrize("pack", asking.PACKS)
+def test_the_holes_of_a_phrase_can_be_filled(pack):
+    """{it}, {place} and {status} belong to reasons; anything else is a word of the pack."""
+    content = asking.contents()[pack]
+    for key, text in content["phrases"].items():
+        own = {"it", "place", "status"} if key.startswith("reason.") else {"it"} if key == "value.at-least" else set()
+        assert set(re.findall(r"\{(\w+)\}", text)) <= own | set(content["words"]), key
+
+
+@pytest.mark.parametrize("pack", asking.PACKS)
+def test_no_report_shows_a_hole(pack):
+    """Whatever the answers are, no brace is left in a text of the report."""
+    for changes in ({}, dict.fromkeys(asking.FITS, "dont-know"), {"worker": "unlicensed"}, {"breaker_rating_a": 40, "rcd": "none"}):
+        report = asking.ask(asking.FITS | changes, pack)
+        texts = [report["headline_text"], report["who"]["text"], report["sizing"]["text"]]
+        texts += [entry["text"] for key in ("find_out", "changes", "steps", "tests", "connections", "cautions", "defers_to", "not_checked") for entry in report[key]]
+        texts += [reason["text"] for finding in report["findings"] for reason in finding["reasons"]]
+        texts += [finding["title"] for finding in report["findings"]]
+        assert not [text for text in texts if "{" in text or "}" in text or not text.strip()]
+        assert report["cautions"]
+        assert report["defers_to"]
+        assert report["not_checked"]

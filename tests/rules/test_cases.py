@@ -1,0 +1,153 @@
+"""Every rule of every pack against its cases: passed, failed, cannot tell, and out of its reach."""
+
+from __future__ import annotations
+
+import tomllib
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
+
+from tests.core import asking
+
+FILES = sorted((Path(__file__).parent / "cases").glob("*.toml"))
+OUTCOMES = ("passed", "failed", "cannot-tell", "not-applicable")
+
+
+class Case(NamedTuple):
+    pack: str
+    rule: str
+    number: int
+    told: dict[str, Any]  # outcome, with, why; for cannot-tell: because
+
+    def __str__(self) -> str:
+        return f"{self.pack} {self.rule} {self.number} {self.told['outcome']}"
+
+
+def read() -> dict[str, dict[str, Any]]:
+    """The table of each rule: `cases`, and `never` for an outcome that no answers can reach, with the reason."""
+    tables: dict[str, dict[str, Any]] = {}
+    for file in FILES:
+        for rule, table in tomllib.loads(file.read_text("utf-8"), parse_float=Decimal).items():
+            assert rule not in tables, f"{rule} stands in two files"
+            tables[rule] = table
+    return tables
+
+
+TABLES = read()
+RULES = {(pack, rule["id"]): rule for pack, content in asking.contents().items() for rule in content["rules"]}
+CASES = [
+    Case(pack, rule, number, told)
+    for rule, table in TABLES.items()
+    for number, told in enumerate(table["cases"], 1)
+    for pack in told.get("packs", asking.PACKS)
+    if (pack, rule) in RULES
+]
+
+
+@cache
+def judged(number: int) -> dict[str, Any]:
+    """The finding of one of `CASES`."""
+    case = CASES[number]
+    return asking.found(asking.ask(asking.FITS | case.told["with"], case.pack), case.rule)
+
+
+NUMBERED = [pytest.param(number, id=str(case)) for number, case in enumerate(CASES)]
+
+
+@pytest.mark.parametrize("number", NUMBERED)
+def test_the_rule_says_what_the_case_expects(number):
+    case, finding = CASES[number], judged(number)
+    assert finding["outcome"] == case.told["outcome"], f"{case.told['why']}: {finding['message']}"
+    reasons = [f"{reason['kind']} {reason['id']}" for reason in finding["reasons"]]
+    assert reasons == case.told.get("because", []), case.told["why"]
+
+
+@pytest.mark.parametrize("number", NUMBERED)
+def test_the_sentence_has_no_hole(number):
+    case, finding = CASES[number], judged(number)
+    said = f"{finding['message']} {finding['fix'] or ''}"
+    assert "{" not in said
+    if case.told["outcome"] in ("passed", "failed"):
+        assert "not known)" not in said
+        assert bool(finding["fix"]) == (case.told["outcome"] == "failed")
+
+
+@pytest.mark.parametrize("number", NUMBERED)
+def test_the_comparison_shown_explains_the_outcome(number):
+    """A pass shows a comparison that holds, a failure one that does not, or none at all."""
+    finding = judged(number)
+    if finding["left"] and finding["outcome"] in ("passed", "failed"):
+        left, right = Decimal(finding["left"]["exact"]), Decimal(finding["right"]["exact"])
+        holds = {"<": left < right, "<=": left <= right, ">": left > right, ">=": left >= right}[finding["relation"]]
+        assert holds == (finding["outcome"] == "passed")
+
+
+def missing(cases: list[Case]) -> list[str]:
+    """The outcomes of rules that no case reaches; a "cannot tell" counts when "don't know" brings it about."""
+    reached = {
+        (case.pack, case.rule, case.told["outcome"])
+        for case in cases
+        if case.told["outcome"] != "cannot-tell" or any(r.startswith("dont-know ") for r in case.told["because"])
+    }
+    return [
+        f"{pack}: no case of {rule} is {outcome}"
+        for (pack, rule), compiled in RULES.items()
+        for outcome in OUTCOMES
+        if (pack, rule, outcome) not in reached
+        and outcome not in TABLES.get(rule, {}).get("never", {})
+        and not (outcome == "not-applicable" and compiled["applies_text"] == "True")
+    ]
+
+
+def test_every_rule_of_every_pack_is_reached_with_every_outcome():
+    assert missing(CASES) == []
+
+
+@pytest.mark.parametrize("key", sorted(RULES), ids=" ".join)
+def test_without_its_cases_a_rule_would_be_missed(key):
+    pack, rule = key
+    kept = [case for case in CASES if (case.pack, case.rule) != key]
+    needed = 3 + (RULES[key]["applies_text"] != "True") - len(TABLES[rule].get("never", {}))
+    assert len(missing(kept)) == needed, missing(kept)
+
+
+def test_without_the_one_failed_case_a_rule_would_be_missed():
+    kept = [case for case in CASES if (case.rule, case.told["outcome"]) != ("earth-present", "failed")]
+    assert missing(kept) == [f"{pack}: no case of earth-present is failed" for pack in asking.PACKS]
+
+
+def test_no_case_is_for_a_rule_that_is_gone():
+    assert set(TABLES) - {rule for _, rule in RULES} == set()
+
+
+def test_cases_are_told_in_full():
+    for rule, table in TABLES.items():
+        assert set(table) <= {"cases", "never"}, rule
+        for told in table["cases"]:
+            assert set(told) <= {"outcome", "with", "why", "because", "packs"}, rule
+            assert told["outcome"] in OUTCOMES
+            assert told["why"]
+            assert ("because" in told) == (told["outcome"] == "cannot-tell"), (rule, told)
+
+
+def test_what_is_said_never_to_happen_does_not_happen():
+    """The smallest load that the questions accept, by each way to a current."""
+    never = {(rule, outcome) for rule, table in TABLES.items() for outcome in table.get("never", {})}
+    assert never == {("load-current-known", "failed")}
+    for pack in asking.PACKS:
+        smallest = {q["id"]: q["minimum"] for q in asking.contents()[pack]["questions"] if q["kind"] == "number"}
+        for kind in ("heater", "motor", "led-lamps", "socket-outlets"):
+            for told in ("load_current_a", "load_power_w", "motor_output_w"):
+                facts = {"load_current_a", "load_power_w", "motor_output_w"} - {told}
+                answers = asking.FITS | smallest | dict.fromkeys(facts, "not-stated") | {"load_kind": kind}
+                answers |= {"supply_voltage_v": 480, "power_factor": 1, "efficiency": 1}
+                assert asking.outcomes(asking.ask(answers, pack))["load-current-known"] != "failed"
+
+
+def test_the_sound_case_fits_in_every_pack():
+    for pack in asking.PACKS:
+        report = asking.ask(asking.FITS, pack)
+        assert (report["headline"], report["who"]["outcome"], report["sizing"]["outcome"]) == ("fits", "permitted", "fits")
