@@ -1,0 +1,1 @@
+"""The `spareway` command: questions in a terminal, answers files, reports."""

@@ -1,0 +1,75 @@
+"""`spareway ask`: an interview on standard input and output."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from checker.cli import files, saving
+from checker.cli.check import override
+from checker.cli.door import Case, Door
+from checker.cli.interview import Interview
+from checker.cli.look import look_of
+from checker.cli.problem import Problem
+from checker.cli.talk import Talk
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+
+def run(options: Namespace) -> int:
+    """Run the interview that the options describe; the exit code of its report.
+
+    With --save the answers are kept at the end, and when the person stops early; not after an error, since the file
+    would stand in the way of the next attempt.
+    """
+    door = Door()
+    case = _start(options, door)
+    replaces = None not in (options.save, options.start) and _same(options.save, options.start)
+    if options.save is not None:
+        saving.check_place(options.save, replaces)
+    if sys.stdin is None:
+        raise Problem(
+            "standard input", "It is closed.", "The answers are read from it.", "Open it, or use: spareway check"
+        )
+    if hasattr(sys.stdin, "reconfigure"):
+        sys.stdin.reconfigure(errors="replace")  # a stray byte is a wrong answer, not a fault
+    talk = Talk(sys.stdin, sys.stdout, look_of(sys.stdout))
+    interview = Interview(door, case, talk, offers_to_save=options.save is None, dated=options.as_of is not None)
+
+    def keep() -> None:
+        if options.save is not None and case.answers:
+            saving.save(options.save, interview.as_toml(), replaces)
+            talk.say(f"Your answers are in {options.save}.")
+
+    try:
+        code = interview.run()
+    except KeyboardInterrupt:
+        talk.gap()
+        keep()
+        raise
+    keep()
+    return code
+
+
+def _same(path: str, other: str) -> bool:
+    return os.path.realpath(path) == os.path.realpath(other)
+
+
+def _start(options: Namespace, door: Door) -> Case:
+    """An empty case, or the one in the file of --from; its answers are proved here, while their place is known."""
+    if options.start is None:
+        case = Case("", "")
+        override(case, options)
+        return case
+    file = files.read(options.start)
+    case = file.case()
+    override(case, options)
+    if case.pack:
+        try:
+            door.next(case)
+        except Problem as problem:
+            problem.where = file.place(problem.where)
+            raise
+    return case

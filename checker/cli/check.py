@@ -1,0 +1,81 @@
+"""`spareway check`: one answers file in, one report out."""
+
+from __future__ import annotations
+
+import sys
+
+from checker.cli import files, output
+from checker.cli.door import Door, exit_code
+from checker.cli.problem import Problem
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from typing import Any
+
+    from checker.cli.door import Case
+
+_OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirmed": "--confirm"}
+
+
+def run(options: Namespace) -> int:
+    """Judge the file that the options name. Nothing is written unless the whole report could be made."""
+    file = files.read(options.file)
+    case = file.case()
+    given = override(case, options)
+    if not case.pack:
+        raise Problem(
+            file.name,
+            "No pack is named.",
+            "Limits differ from country to country, so the rule set must be chosen.",
+            'Put a line such as pack = "iec" at the top, or give --pack. `spareway packs` lists them.',
+        )
+    case.confirmed += options.confirm
+    try:
+        report, reply = Door().check(case)
+    except Problem as problem:
+        key = problem.where.partition(".")[0]
+        if key in given or (key == "confirmed" and options.confirm):
+            problem.where = f"{_OPTIONS[key]} on the command line"
+        else:
+            problem.where = file.place(problem.where)
+        raise
+    code = exit_code(report)
+    if options.json:
+        output.write_json(reply)
+    else:
+        output.write(shown(report, options))
+    return code
+
+
+def override(case: Case, options: Namespace) -> set[str]:
+    """Put the options in the place of what the file says; the keys that were replaced.
+
+    Another pack than the file's leaves the file's edition behind: it belongs to the file's pack.
+    """
+    given = set()
+    if options.pack is not None:
+        if options.pack != case.pack:
+            case.edition = None
+        case.pack = options.pack
+        given |= {"pack", "edition"}
+    if options.as_of is not None:
+        case.as_of = options.as_of
+        given.add("as_of")
+    case.as_of = case.as_of or files.today()
+    return given
+
+
+def shown(report: dict[str, Any], options: Namespace) -> str:
+    """The report as text for standard output, or as Markdown."""
+    from checker.cli.look import look_of
+    from checker.cli.sections import build
+
+    document, look = build(report, options.job), look_of(sys.stdout)
+    if options.markdown:
+        from checker.cli import markdown
+
+        return markdown.render(document, look)
+    from checker.cli import text
+
+    return text.render(document, look)

@@ -1,0 +1,225 @@
+"""The interview itself, on any pair of text streams: questions, answers, and ways to go back."""
+
+from __future__ import annotations
+
+from checker.cli import saving, screens, text
+from checker.cli.confirm import confirm
+from checker.cli.door import exit_code
+from checker.cli.problem import Problem
+from checker.cli.replies import NotUnderstood, answer_shown, parse
+from checker.cli.sections import build
+from checker.cli.talk import Ended
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from checker.cli.door import Case, Door
+    from checker.cli.talk import Talk
+
+
+class Interview:
+    """Asks until no open question can change the verdict, or the person has had enough.
+
+    `offers_to_save`: whether to ask for a file name when the person leaves. `dated`: whether a saved file keeps the
+    date of judgement.
+    """
+
+    def __init__(self, door: Door, case: Case, talk: Talk, offers_to_save: bool = True, dated: bool = False) -> None:
+        self.door, self.case, self.talk = door, case, talk
+        self._offers_to_save, self._dated = offers_to_save, dated
+        self._settled = screens.Settled()
+        self._stage = ""
+        self._described: dict[str, Any] | None = None
+
+    def run(self) -> int:
+        """The exit code of the report. Raises Problem when nothing was answered."""
+        try:
+            self._choose_pack()
+            self._questions()
+            if self.talk.patient:
+                confirm(self.talk, self.door, self.case)
+        except Ended as ended:
+            if not self.case.answers:
+                raise Problem(
+                    "the interview",
+                    "No question was answered.",
+                    "Without answers there is nothing to judge.",
+                    "Start again: spareway ask",
+                ) from None
+            if ended.wanted:
+                return self._leave()
+            self.talk.say("The answers end here. This is what is known so far:")
+        self.talk.gap()
+        return self._report()
+
+    def as_toml(self) -> str:
+        """The answers given so far, as an answers file."""
+        return saving.answers_toml(self.case, self._pack()["questions"], self._dated)
+
+    def _pack(self) -> dict[str, Any]:
+        """Everything about the pack; it is fetched only when somebody wants it."""
+        if self._described is None:
+            self._described = self.door.describe(self.case)
+        return self._described
+
+    def _choose_pack(self) -> None:
+        if self.case.pack:
+            return
+        titles = {pack["id"]: pack["title"] for pack in self.door.packs()["packs"]}
+        if len(titles) == 1:
+            self.case.pack = next(iter(titles))
+        question = {
+            **screens.PACK,
+            "choices": [{"value": key, "label": f"{title} ({key})"} for key, title in titles.items()],
+        }
+        while not self.case.pack:
+            screens.show_question(self.talk, question)
+            name, value = self._typed(question)
+            if name == "value":
+                self.talk.echo(titles[value])
+                self.case.pack = value
+            else:
+                self._command(value, question)
+
+    def _questions(self) -> None:
+        state = self.door.next(self.case)
+        pack = state["pack"]
+        self.talk.say(f"{pack['title']}, edition {pack['edition']}, version {pack['version']}.")
+        again: dict[str, Any] | None = None
+        while True:
+            self._settled.tell(self.talk, state["settled"])
+            question = again or state["question"] or self._last_chance()
+            if question is None:
+                return
+            self._place(question, state)
+            screens.show_question(self.talk, question, self.case.answers.get(question["id"]))
+            again = None
+            while again is None:
+                name, value = self._typed(question)
+                if name == "command":
+                    again = self._command(value, question)
+                elif (new := self._take(question, value)) is not None:
+                    state = new
+                    break
+
+    def _place(self, question: dict[str, Any], state: dict[str, Any]) -> None:
+        if question["stage_title"] != self._stage:
+            self._stage = question["stage_title"]
+            self.talk.heading(self._stage)
+        else:
+            self.talk.gap()
+        left = state["remaining"]["at_most"]
+        self.talk.faint(f"{len(self.case.answers)} answered" + (f", at most {left} to go" if left else ""))
+
+    def _take(self, question: dict[str, Any], value: Any) -> dict[str, Any] | None:
+        """Put an answer to the core: the new state, or None if the core does not take it."""
+        key, before = question["id"], dict(self.case.answers)
+        self.case.answers[key] = value
+        try:
+            state = self.door.next(self.case)
+        except Problem as problem:
+            if problem.where != f"answers.{key}":
+                raise
+            self.case.answers = before
+            self.talk.refuse(f"{problem.what}. {problem.fix}")
+            return None
+        self.talk.echo(answer_shown(question, value))
+        return state
+
+    def _typed(self, question: dict[str, Any]) -> tuple[str, Any]:
+        """A value or a command; asks again until the line is understood. An empty line keeps the answer there is."""
+        while True:
+            line = self.talk.read()
+            if not line.strip() and question["id"] in self.case.answers:
+                return "value", self.case.answers[question["id"]]
+            try:
+                return parse(question, line)
+            except NotUnderstood as problem:
+                self.talk.refuse(str(problem))
+
+    def _command(self, name: str, question: dict[str, Any]) -> dict[str, Any] | None:
+        """Do what a command says; the question to show next, if one has to be shown again or anew."""
+        if name == "quit":
+            raise Ended(wanted=True)
+        if name == "help":
+            self.talk.say("Type an answer, or ? (why we ask), back, change, verdict (see it now), quit.", "  ")
+            return None
+        if name == "why":
+            titles = {rule["id"]: rule["title"] for rule in self._pack()["rules"]} if question.get("decides") else {}
+            screens.explain(self.talk, question, [titles.get(rule, rule) for rule in question.get("decides", ())])
+            return None
+        if not self.case.answers:
+            self.talk.say("There is no answer yet.", "! ")
+            return None
+        if name == "verdict":
+            self._report()
+            return question
+        return (self._back(question["id"]) if name == "back" else self._change()) or question
+
+    def _back(self, key: str) -> dict[str, Any] | None:
+        """The question answered before `key`, or None."""
+        given = list(self.case.answers)
+        at = given.index(key) if key in given else len(given)
+        if at == 0:
+            self.talk.say("This is the first answer.", "! ")
+            return None
+        return self._question(given[at - 1])
+
+    def _change(self) -> dict[str, Any] | None:
+        """The question of an answer that the person picks from the list, or None."""
+        given = list(self.case.answers)
+        screens.list_answers(self.talk, self.case.answers, {key: self._question(key) for key in given})
+        self.talk.faint("the number of the answer to change; Enter changes none")
+        while True:
+            word = self.talk.read().strip()
+            if not word:
+                return None
+            if word.isascii() and word.isdigit() and 1 <= int(word[:6]) <= len(given):
+                return self._question(given[int(word[:6]) - 1])
+            self.talk.refuse(f"Type a number from 1 to {len(given)}.")
+
+    def _question(self, key: str) -> dict[str, Any]:
+        return next(question for question in self._pack()["questions"] if question["id"] == key)
+
+    def _last_chance(self) -> dict[str, Any] | None:
+        """Before the report: a question to go back to, or None."""
+        self.talk.gap()
+        self.talk.say("Nothing more needs asking.")
+        while self.talk.patient:
+            self.talk.faint("Enter shows the report; back and change lead to an answer; quit leaves")
+            word = self.talk.read().strip().casefold()
+            if word in ("", "verdict"):
+                break
+            if word in ("quit", "exit"):
+                raise Ended(wanted=True)
+            found = self._back("") if word == "back" else self._change() if word == "change" else None
+            if found is not None:
+                return found
+        return None
+
+    def _report(self) -> int:
+        report = self.door.check(self.case)[0]
+        code = exit_code(report)
+        self.talk.raw(text.render(build(report), self.talk.look))
+        return code
+
+    def _leave(self) -> int:
+        """The verdict in short, and a file of the answers if the person wants one."""
+        report = self.door.check(self.case)[0]
+        code, document = exit_code(report), build(report)
+        self.talk.gap()
+        self.talk.raw("\n".join(text.box(document.headline, document.word, document.text, self.talk.look)) + "\n")
+        while self._offers_to_save and self.talk.patient:
+            self.talk.say("To keep your answers, type a name for their file; Enter leaves without.")
+            try:
+                path = self.talk.read().strip()
+                if path:
+                    saving.save(path, self.as_toml())
+                    self.talk.say(f"Kept in {path}. Go on later with: spareway ask --from {path}")
+                break
+            except Ended:
+                break
+            except Problem as problem:
+                self.talk.say(f"{problem.what} {problem.fix}", "! ")
+        return code

@@ -1,0 +1,116 @@
+"""The `spareway` command: arguments, dispatch and exit codes.
+
+Exit codes: 0 fits; 1 change, call or stop; 2 find out; 64 bad answers or usage; 70 a fault of Spareway itself;
+130 stopped with Ctrl-C.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from checker.cli.arguments import parser
+from checker.cli.look import look_of, shorten
+from checker.cli.output import NotWritten
+from checker.cli.problem import OwnFault, Problem
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+BAD_INPUT, OWN_FAULT, INTERRUPTED = 64, 70, 130
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command; the exit code. Never raises, never shows a traceback."""
+    try:
+        return _dispatch(list(sys.argv[1:] if argv is None else argv))
+    except SystemExit as done:  # --help
+        return done.code if isinstance(done.code, int) else 0
+    except Problem as problem:
+        return _complain(problem)
+    except KeyboardInterrupt:
+        _tell(["", "spareway: stopped."])
+        return INTERRUPTED
+    except NotWritten as lost:
+        return _not_written(lost)
+    except Exception as fault:
+        return _own_fault(fault)
+
+
+def _dispatch(argv: list[str]) -> int:
+    arguments = parser()
+    options = arguments.parse_args(argv)
+    if options.command == "check":
+        from checker.cli.check import run
+    elif options.command == "ask":
+        from checker.cli.ask import run
+    elif options.command == "packs":
+        from checker.cli.packs import run
+    elif options.version:
+        from checker.cli.packs import run_version as run
+    else:
+        arguments.error("no command is given: ask, check or packs")
+    return run(options)
+
+
+def _tell(lines: list[str]) -> None:
+    """Lines to standard error. If even that is closed, the exit code has to speak alone."""
+    try:
+        sys.stderr.write("\n".join(lines) + "\n")
+        sys.stderr.flush()
+    except (AttributeError, OSError, ValueError):
+        pass
+
+
+def _complain(problem: Problem) -> int:
+    look = look_of(sys.stderr)
+    lines = [look.style("bold", "spareway: this cannot be used.")]
+    for name in ("where", "what", "why", "fix"):
+        lines += look.wrap(_sentence(getattr(problem, name), name), f"  {name + ':':<7}")
+    _tell(lines)
+    return BAD_INPUT
+
+
+def _sentence(text: str, name: str) -> str:
+    """Core and command write their parts each in its own way; here they end up alike."""
+    if name == "where" or not text:
+        return text
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".?!)" else ".")
+
+
+def _own_fault(fault: Exception) -> int:
+    from checker import __version__
+
+    what = shorten(fault, 300) if isinstance(fault, OwnFault) else f"{type(fault).__name__}: {shorten(fault, 300)}"
+    place = _place(fault)
+    look = look_of(sys.stderr)
+    lines = ["spareway: this is a fault of Spareway, not of your answers. There is no verdict."]
+    lines += look.wrap(f"{what}{f' ({place})' if place else ''}", "  what:  ")
+    lines += look.wrap(
+        f"Please report it to the project with this message, the version (spareway {__version__}), the pack, and the "
+        "answers file. Until then, have the job judged by a licensed electrician.",
+        "  fix:   ",
+    )
+    _tell(lines)
+    return OWN_FAULT
+
+
+def _place(fault: Exception) -> str:
+    """File and line of the fault inside this package; no folder of the machine."""
+    place, trace = "", fault.__traceback__
+    while trace is not None:
+        name = trace.tb_frame.f_code.co_filename.replace(os.sep, "/")
+        if "/checker/" in name and not isinstance(fault, OwnFault):
+            place = f"checker/{name.rsplit('/checker/', 1)[1]}, line {trace.tb_lineno}"
+        trace = trace.tb_next
+    return place
+
+
+def _not_written(lost: NotWritten) -> int:
+    """A verdict that did not arrive is no verdict, whoever is to blame."""
+    _tell([f"spareway: the output could not be written ({lost}). There is no verdict."])
+    if sys.stdout is not None:
+        # What is still buffered would make Python complain once more while it shuts down.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    return OWN_FAULT

@@ -1,0 +1,43 @@
+"""`spareway packs` and `spareway --version`: what there is to judge by."""
+
+from __future__ import annotations
+
+import sys
+
+from checker import __version__
+from checker.cli import output
+from checker.cli.door import Door
+from checker.cli.look import look_of
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+
+def run(options: Namespace) -> int:
+    """List the packs, as text or as the JSON that the core gave."""
+    door = Door()
+    if options.json:
+        import json
+
+        output.write_json(json.dumps(door.packs()["packs"], ensure_ascii=False))
+        return 0
+    look = look_of(sys.stdout)
+    lines = []
+    for pack in door.packs()["packs"]:
+        lines += look.wrap(f"{pack['title']}, edition {pack['edition']}", f"{pack['id']:<6}")
+        until = f" until {pack['valid_until']}" if pack.get("valid_until") else ""
+        lines += look.wrap(
+            f"version {pack['version']}; valid from {pack['valid_from']}{until}; review by {pack['review_by']}", " " * 6
+        )
+    output.write("\n".join(lines) + "\n")
+    return 0
+
+
+def run_version(options: Namespace) -> int:
+    """The version of the program, and one line a pack."""
+    output.write(f"spareway {__version__}\n")
+    look = look_of(sys.stdout)
+    for pack in Door().packs()["packs"]:
+        output.write(look.plain(f"pack {pack['id']} {pack['version']}, edition {pack['edition']}") + "\n")
+    return 0

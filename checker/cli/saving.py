@@ -1,0 +1,84 @@
+"""Writing an answers file that `spareway check` and `spareway ask --from` read."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+
+from checker.cli.look import clean, shorten
+from checker.cli.problem import Problem
+from checker.cli.replies import answer_shown
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from checker.cli.door import Case
+
+_PLAIN_NUMBER = re.compile(r"[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?\Z")
+
+
+def answers_toml(case: Case, questions: list[dict[str, Any]], dated: bool = False) -> str:
+    """The case as TOML, each answer below its question. `dated`: keep the date, so that it is judged as of then."""
+    known = {question["id"]: question for question in questions}
+    lines = ["# Answers for `spareway check`. Change what you like.", f"pack = {_text(case.pack)}"]
+    if case.edition:
+        lines.append(f"edition = {_text(case.edition)}")
+    if dated:
+        lines.append(f"as_of = {_text(case.as_of)}")
+    if case.confirmed:
+        lines.append(f"confirmed = [{', '.join(map(_text, case.confirmed))}]")
+    lines += ["", "[answers]"]
+    for key, value in case.answers.items():
+        question = known.get(key)
+        if question:
+            lines.append(f"# {clean(question['text'])} {clean(answer_shown(question, value))}")
+        lines.append(f"{key} = {_value(value, question)}")
+    return "\n".join(lines) + "\n"
+
+
+def _value(value: Any, question: dict[str, Any] | None) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        return str(value)
+    if question and question["kind"] == "number" and _PLAIN_NUMBER.match(value):
+        return value
+    return _text(value)
+
+
+def _text(value: str) -> str:
+    # JSON's escapes are TOML's, but for DEL, which TOML wants escaped as well.
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def check_place(path: str, may_replace: bool = False) -> None:
+    """Raise Problem unless a new file can stand at `path`: better before the questions than after them."""
+    folder = os.path.dirname(path) or "."
+    if os.path.isdir(path) or (os.path.lexists(path) and not may_replace):
+        what, fix = "There is something of this name already.", "Choose another name, or move the old file away."
+    elif not os.path.isdir(folder):
+        what, fix = "There is no such folder.", "Make the folder, or choose another place."
+    elif not os.access(folder, os.W_OK):
+        what, fix = "Nothing may be written in this folder.", "Choose another place."
+    else:
+        return
+    raise Problem(shorten(path, 200), what, "Your answers are written there.", fix)
+
+
+def save(path: str, text: str, may_replace: bool = False) -> None:
+    """Write `text` to `path` whole or not at all. Raises Problem."""
+    check_place(path, may_replace)
+    part = f"{path}.part"
+    try:
+        with open(part, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        os.replace(part, path)
+    except (OSError, ValueError) as error:
+        raise Problem(
+            shorten(path, 200),
+            f"The answers could not be written: {shorten(getattr(error, 'strerror', None) or error)}.",
+            "They would be lost.",
+            "Choose another place.",
+        ) from None

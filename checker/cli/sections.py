@@ -1,0 +1,196 @@
+"""A report as a document: a verdict and sections of plain blocks, the same for text and for Markdown."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from checker.cli.blocks import Document, Item, Listing, Paragraph, Section, Table
+from checker.cli.references import References
+from checker.cli.units import named, value_of, with_unit
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+DANGER, WHO = "before-touching", "who-may"  # stages whose failures mean stop, and call
+
+WORDS = {"stop": "STOP", "call": "CALL", "change": "CHANGE", "find-out": "FIND OUT", "fits": "FITS ON PAPER"}
+_SHAKY = {  # a failure stands on such a figure too, but has to say so; other weak ones have their star
+    "memory": "This rests on a figure written down from memory: confirm it in your copy.",
+    "conflict": "This rests on a figure on which sources disagree: confirm it in your copy.",
+}
+_REASONS = 3  # below the headline
+_IN_FULL = 10  # open questions; a file with three answers would else give pages of them
+MARKS = {"passed": "ok", "failed": "NO", "cannot-tell": "?"}
+
+
+def build(report: dict[str, Any], job: bool = False) -> Document:
+    """The document of a `check` reply. A missing key raises: no report is better than half of one.
+
+    `job`: with the job sheet (steps, connections, tests) whatever the verdict; else only when it fits.
+    """
+    refs = References(report["findings"])
+    by: dict[str, list[dict[str, Any]]] = {outcome: [] for outcome in (*MARKS, "not-applicable")}
+    for finding in report["findings"]:
+        by[finding["outcome"]].append(finding)
+    sections = [
+        _who(report),
+        *_failures(by["failed"], report, refs),
+        _find_out(report, by["cannot-tell"]),
+        _numbers(report),
+        _passed(by["passed"], len(by["not-applicable"]), refs),
+        _texts("Take care", report["cautions"]),
+        *_job(report, job),
+        _texts("What goes before this report", report["defers_to"]),
+        _texts("Not checked here", report["not_checked"]),
+        *refs.sections(),
+        _assumed(report["assumed"]),
+        _answers(report),
+        _versions(report),
+    ]
+    reasons = _reasons(report, by["failed"])
+    return Document(
+        report["headline"],
+        WORDS[report["headline"]],
+        report["headline_text"],
+        reasons,
+        [s for s in sections if s.blocks],
+    )
+
+
+def _reasons(report: dict[str, Any], failed: list[dict[str, Any]]) -> list[str]:
+    """Why the headline is what it is: the messages of the rules that brought it about."""
+    headline = report["headline"]
+    part = report["sizing"] if headline in ("change", "find-out", "fits") else report["who"]
+    because = set(part["because"])
+    messages = [f["message"] for f in failed if f["rule"] in because and headline in ("stop", "call", "change")]
+    if len(messages) > _REASONS:
+        messages[_REASONS:] = [f"And {len(messages) - _REASONS} more, below."]
+    return messages
+
+
+def _who(report: dict[str, Any]) -> Section:
+    return Section(
+        "",
+        [
+            Paragraph(report["who"]["text"], "Who may do it:"),
+            Paragraph(report["sizing"]["text"], "Sizing:"),
+        ],
+    )
+
+
+def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: References) -> list[Section]:
+    groups: dict[str, list[Item]] = {"danger": [], "who": [], "sizing": [], "advice": []}
+    shown = set()
+    for finding in failed:
+        part = {DANGER: "danger", WHO: "who"}.get(finding["stage"], "sizing")
+        part = "advice" if finding["weight"] == "advice" else part
+        lines = [finding["message"] + refs.mark(finding)]
+        if finding["fix"]:
+            lines.append(f"What to do: {finding['fix']}")
+            shown.add(finding["fix"])
+        statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
+        lines += [_SHAKY[status] for status in _SHAKY if status in statuses]
+        groups[part].append(Item(finding["title"], lines, "NO" if part != "advice" else "!"))
+    ways = [Item(change["text"]) for change in report["changes"] if change["text"] not in shown]
+    ways += [Item(flip["text"]) for flip in report["flips"] if flip.get("text")]
+    titles = {
+        "danger": "Put this right before anyone goes on",
+        "who": "Why a licensed person is needed",
+        "sizing": "What to change",
+        "advice": "Advice (changes no verdict)",
+    }
+    sections = [Section(titles[part], [Listing(items)] if items else []) for part, items in groups.items()]
+    sections.insert(3, Section("What would settle the sizing", [Listing(ways)] if ways else []))
+    return sections
+
+
+def _find_out(report: dict[str, Any], open_: list[dict[str, Any]]) -> Section:
+    """What settles most in full; the rest of a long list of plain questions in short."""
+    items, more = [], []
+    for entry in report["find_out"]:
+        cell = entry["cell"]
+        if len(items) >= _IN_FULL and entry["kind"] == "not-asked":
+            more.append(entry["text"])
+        else:
+            code = f"--confirm {cell}" if cell and entry["kind"] == "confirm" else ""
+            items.append(Item(entry["text"], [entry["how"]] if entry["how"] else [], "?", code))
+    blocks: list[Paragraph | Listing | Table] = [Listing(items)] if items else []
+    if more:
+        blocks.append(Paragraph(" ".join(more), f"And {len(more)} more:"))
+    if open_:
+        blocks.append(Paragraph("; ".join(f["title"] for f in open_) + ".", f"Open until then ({len(open_)}):"))
+    return Section("What to find out", blocks)
+
+
+def _numbers(report: dict[str, Any]) -> Section:
+    rows, marks = [], []
+    for finding in report["findings"]:
+        if finding["left"] and finding["right"]:
+            margin = finding["margin_percent"]
+            marks.append(MARKS[finding["outcome"]])
+            rows.append([finding["title"], *_compared(finding), "" if margin is None else f"{margin} %"])
+    head = ["what", "have", "", "limit", "margin"]
+    blocks: list[Paragraph | Listing | Table] = [Table(head, rows, marks)] if rows else []
+    worked = [[named(n), with_unit(q["value"], q["unit"])] for n, q in report["quantities"].items()]
+    if worked:
+        blocks.append(Table(["worked out", "value"], worked))
+    return Section("The numbers", blocks)
+
+
+def _compared(finding: dict[str, Any]) -> list[str]:
+    """What there is, the sign that holds between the two, the limit. The sign is read off the exact figures."""
+    left, right = finding["left"], finding["right"]
+    have, limit = Decimal(left["exact"]), Decimal(right["exact"])
+    sign = "=" if have == limit else "<" if have < limit else ">"
+    return [with_unit(left["value"], left["unit"]), sign, with_unit(right["value"], right["unit"])]
+
+
+def _passed(passed: list[dict[str, Any]], idle: int, refs: References) -> Section:
+    blocks: list[Paragraph | Listing | Table] = []
+    if passed:
+        blocks.append(Listing([Item(f["title"] + refs.mark(f), mark="ok") for f in passed]))
+    if idle:
+        blocks.append(Paragraph(f"{idle} more {'rule does' if idle == 1 else 'rules do'} not apply to this case."))
+    return Section(f"Passed ({len(passed)})", blocks)
+
+
+def _job(report: dict[str, Any], wanted: bool) -> list[Section]:
+    sheet = [
+        _texts("The job, step by step", report["steps"], numbered=True),
+        _texts("Connections", report["connections"]),
+        _texts("Tests", report["tests"], numbered=True),
+    ]
+    if wanted or report["headline"] == "fits" or not any(section.blocks for section in sheet):
+        return sheet
+    hint = "Steps, connections and tests are left out here; spareway check --job shows them."
+    return [Section("The job", [Paragraph(hint)])]
+
+
+def _texts(title: str, entries: list[dict[str, Any]], numbered: bool = False) -> Section:
+    return Section(title, [Listing([Item(entry["text"]) for entry in entries], numbered)] if entries else [])
+
+
+def _assumed(assumed: dict[str, Any]) -> Section:
+    items = [Item(f"{named(key)}: {value_of(key, entry['value'])}", [entry["why"]]) for key, entry in assumed.items()]
+    return Section("Assumed, as you did not say", [Listing(items)] if items else [])
+
+
+def _answers(report: dict[str, Any]) -> Section:
+    words = {True: "yes", False: "no"}
+    given = [
+        f"{key} = {words[value] if isinstance(value, bool) else value}"
+        for key, value in report["answers"].items()
+        if key not in report["assumed"]
+    ]
+    return Section("Judged on these answers", [Paragraph("; ".join(given) + ".")] if given else [])
+
+
+def _versions(report: dict[str, Any]) -> Section:
+    pack = report["pack"]
+    text = (
+        f"Spareway {report['engine']}; pack {pack['id']}, {pack['title']}, edition {pack['edition']}, "
+        f"version {pack['version']} (to be reviewed by {pack['review_by']}; sha256 {pack['sha256'][:16]}); "
+        f"judged as of {report['as_of']}."
+    )
+    return Section("Versions", [Paragraph(text)])
