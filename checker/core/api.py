@@ -211,6 +211,7 @@ def _date(request: dict) -> str:
 
 
 def _confirmed(request: dict) -> frozenset[str]:
+    """The figures the reader compared with their copy. An id this pack does not have confirms nothing."""
     given = request.get("confirmed", [])
     if not isinstance(given, list) or not all(isinstance(cell, str) for cell in given):
         raise BadRequest(

@@ -56,6 +56,7 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "rule": rule.id,
         "title": fill(situation, rule.title),
         "stage": rule.stage,
+        "part": rule.part,
         "weight": rule.weight,
         "outcome": finding.outcome,
         "message": _message(situation, finding),
