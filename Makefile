@@ -14,7 +14,7 @@ MAKEFLAGS += --no-builtin-rules
 VENV := .venv
 BIN := $(VENV)/bin
 PY := $(BIN)/python
-DEMO ?= $(firstword $(sort $(wildcard scenarios/*.toml)))
+DEMO ?= scenarios/bakery-proving-heater.toml
 PYTEST_ARGS ?=
 
 # Archives and pages carry the date of the last commit, so that a commit always builds to the same bytes.
