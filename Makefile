@@ -24,6 +24,7 @@ export SOURCE_DATE_EPOCH ?= $(shell git log -1 --format=%ct 2>/dev/null || date 
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PIP_NO_INPUT := 1
 export NO_MKDOCS_2_WARNING := 1
+export NO_MKDOCS_2_WARNING := 1
 
 files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
 # Folders too: a rule file that is gone must be noticed.
@@ -67,7 +68,7 @@ $(BROWSER): $(INSTALLED) $(MODULES) $(PACKS) LICENSE
 $(SITE): $(BROWSER) $(WEB) $(DOCS)
 	$(PY) -m checker.dev pages
 	$(PY) -m checker.dev checkpage
-	$(BIN)/mkdocs build --strict --quiet
+	$(BIN)/mkdocs build --strict
 	cp -R build/browser/. site/
 	touch $@
 

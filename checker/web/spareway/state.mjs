@@ -1,0 +1,78 @@
+// What the person has told us so far. It lives in the address, behind the "#": a browser never sends that part to anybody,
+// and reload, bookmark and the Back button work by themselves.
+//
+// {pack: id or null, answers: Map(question id -> text), confirmed: [figure ids], at: null | "start" | "report" | question id}
+// A yes or no is held as "true" or "false", a number as its decimal text.
+
+export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null });
+
+const ANSWER = "a.";
+
+/** The state in an address fragment, or null when the fragment is an ordinary anchor of the page. */
+export function parse(fragment) {
+  const text = fragment.replace(/^#/, "");
+  if (text === "") return EMPTY;
+  const fields = new URLSearchParams(text);
+  if (!fields.has("pack")) return null;
+  const answers = new Map();
+  for (const [key, value] of fields) if (key.startsWith(ANSWER)) answers.set(key.slice(ANSWER.length), value);
+  return { pack: fields.get("pack"), answers, confirmed: fields.getAll("ok"), at: fields.get("at") };
+}
+
+export function format(state) {
+  if (!state.pack) return "#";
+  const fields = new URLSearchParams({ pack: state.pack });
+  for (const [id, value] of state.answers) fields.append(ANSWER + id, value);
+  for (const cell of state.confirmed) fields.append("ok", cell);
+  if (state.at) fields.append("at", state.at);
+  return `#${fields}`;
+}
+
+/** The state with other answers put in; an answer changed keeps its place in the run. */
+export function withAnswers(state, changed, at = null) {
+  const answers = new Map(state.answers);
+  for (const [id, value] of Object.entries(changed)) answers.set(id, String(value));
+  return { ...state, answers, at };
+}
+
+export function without(state, id) {
+  const answers = new Map(state.answers);
+  answers.delete(id);
+  return { ...state, answers };
+}
+
+export function at(state, place) {
+  return { ...state, at: place };
+}
+
+export function confirming(state, cell) {
+  return { ...state, confirmed: [...state.confirmed.filter((held) => held !== cell), cell], at: "report" };
+}
+
+export function doubting(state, cell) {
+  return { ...state, confirmed: state.confirmed.filter((held) => held !== cell), at: "report" };
+}
+
+/** Where Back leads from the question `shown`: to the one answered before it, or to the choice of the rule set. */
+export function before(state, shown) {
+  const run = [...state.answers.keys()];
+  const place = run.indexOf(shown);
+  return at(state, (place === -1 ? run.at(-1) : run[place - 1]) ?? "start");
+}
+
+/** A request of format 1. `questions`: Map(id -> question), to tell a yes from a choice that is called "true". */
+export function request(ask, state, questions, asOf) {
+  const answers = {};
+  for (const [id, value] of state.answers) answers[id] = questions.get(id)?.kind === "yes-no" ? yesNo(value) : value;
+  return { format: 1, ask, pack: state.pack, edition: null, as_of: asOf, answers, confirmed: [...state.confirmed] };
+}
+
+function yesNo(value) {
+  return value === "true" ? true : value === "false" ? false : value;
+}
+
+/** Today by the clock of this machine, as YYYY-MM-DD. */
+export function today(now = new Date()) {
+  const two = (number) => String(number).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

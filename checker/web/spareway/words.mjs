@@ -1,0 +1,115 @@
+// The words the page itself uses. Everything about the trade comes from the rules.
+
+export const HEADLINES = {
+  stop: { word: "Stop", shape: "stop" },
+  call: { word: "Call", shape: "call" },
+  change: { word: "Change", shape: "change" },
+  "find-out": { word: "Find out", shape: "find-out" },
+  fits: { word: "Fits on paper", shape: "fits" },
+};
+
+export const WHO = {
+  stop: { word: "Nobody yet", shape: "stop" },
+  "licensed-only": { word: "Reserved", shape: "call" },
+  supervised: { word: "Under supervision", shape: "find-out" },
+  permitted: { word: "The person named", shape: "fits" },
+};
+
+export const OUTCOMES = {
+  failed: { word: "Failed", shape: "stop" },
+  "cannot-tell": { word: "Cannot tell", shape: "find-out" },
+  passed: { word: "Passed", shape: "fits" },
+  "not-applicable": { word: "Does not apply", shape: "none" },
+};
+
+/** What a rule asks of its two sides. */
+export const RELATIONS = { "<": "less than", "<=": "at most", ">": "more than", ">=": "at least", "==": "equal to", "!=": "other than" };
+
+export const WEIGHTS = { law: "law", standard: "standard", practice: "trade practice", advice: "advice" };
+
+const STATUSES = {
+  opened: "read in the document itself",
+  "two-sources": "found in two sources",
+  derived: "computed from a stated formula",
+  "one-source": "found in one source: confirm in your copy",
+  "cross-checked": "written down twice from memory, both agree: confirm in your copy",
+  practice: "common practice, no source: confirm in your copy",
+  memory: "from memory: look it up in your copy",
+  conflict: "sources disagree",
+};
+
+export function statusText(status) {
+  return STATUSES[status] ?? status;
+}
+
+const UNITS = {
+  A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
+  kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
+  m: ["m", "metres"], ohm: ["Ω", "ohms"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
+  modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
+};
+
+export function unitSign(unit) {
+  return (UNITS[unit ?? ""] ?? [unit])[0];
+}
+
+export function unitSpoken(unit) {
+  return (UNITS[unit ?? ""] ?? [unit, unit])[1];
+}
+
+export function withUnit(value, unit) {
+  const sign = unitSign(unit);
+  return sign ? `${value}\u00a0${sign}` : String(value);
+}
+
+export const DONT_KNOW = "dont-know";
+export const NOT_STATED = "not-stated";
+
+/** An answer as a person reads it. `question` may be missing: then the bare value is shown. */
+export function answerText(question, value) {
+  if (value === DONT_KNOW) return "I don’t know";
+  if (value === NOT_STATED) return "The label does not say";
+  if (question?.kind === "number") return withUnit(value, question.unit);
+  return choicesOf(question).find((choice) => choice.value === String(value))?.label ?? String(value);
+}
+
+/** The answers to choose from; a yes-or-no question has two. */
+export function choicesOf(question) {
+  if (question?.kind !== "yes-no") return question?.choices ?? [];
+  return [{ value: "true", label: "Yes", help: "" }, { value: "false", label: "No", help: "" }];
+}
+
+/** What a question, a figure or a quantity is called. `names`: Map(id -> title), as `namesOf` gives it. */
+export function nameText(name, names) {
+  return names.get(name) ?? QUANTITIES[name] ?? name.replaceAll("_", " ");
+}
+
+/** The titles that a rule set (`describe` reply) gives to its questions and single figures. */
+export function namesOf({ questions, parameters }) {
+  return new Map([...questions.map(({ id, text }) => [id, text]), ...parameters.map(({ id, title }) => [id, title])]);
+}
+
+const QUANTITIES = {
+  design_current_a: "Current the load takes",
+  sizing_current_a: "Current to size for",
+  lamp_load_w: "Lamps together",
+  contact_rating: "Figure of the label that serves this load",
+  device_limit_a: "Current the contact may switch",
+  device_limit_w: "Lamp load the contact may switch",
+  device_thermal_a: "Current the contact may carry",
+  weakest_device_a: "Plain figure of the weakest device in the circuit",
+  cable_size_mm2: "Cable size",
+  link_size_mm2: "Link wire size",
+  cable_tabulated_a: "Current of the cable by the table",
+  ambient_factor: "Factor for heat around the cable",
+  grouping_factor: "Factor for cables together",
+  cable_factor: "All factors of the cable together",
+  cable_capacity_a: "Current the cable may carry",
+  link_capacity_a: "Current the link wires may carry",
+  practice_minimum_mm2: "Smallest cable the trade uses behind this breaker",
+  smallest_cable: "Smallest cable that would do",
+  smallest_link: "Smallest link wires that would do",
+  breaker_minimum_a: "Smallest breaker that carries the load",
+  breaker_maximum_a: "Largest breaker the circuit allows",
+  modules_needed: "Width needed on the rail",
+};

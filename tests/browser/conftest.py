@@ -1,0 +1,104 @@
+"""The built site in a real browser. Nothing here is skipped: what is missing makes the tests fail and says so."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
+
+from tests.browser.interview import Interview
+from tests.browser.serving import Site
+
+PATIENCE = 30_000  # milliseconds: a busy machine of two cores takes its time to load Python
+expect.set_options(timeout=PATIENCE)
+ROOT = Path(__file__).resolve().parents[2]
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync"]  # fmt: skip
+NEEDED = ("index.html", "check/index.html", "spareway/app.mjs", "pyodide/pyodide.mjs", "pyodide/pyodide-lock.json")
+
+
+@pytest.fixture(scope="session")
+def site() -> Iterator[Site]:
+    """The site of `make site`, or the folder that SPAREWAY_SITE names."""
+    folder = Path(os.environ.get("SPAREWAY_SITE", ROOT / "site"))
+    missing = [name for name in NEEDED if not (folder / name).is_file()]
+    if missing:
+        pytest.fail(f"the built site {folder} lacks {', '.join(missing)}: run `make site` first")
+    with Site(folder) as serving:
+        yield serving
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    named = os.environ.get("CHROMIUM")
+    path = named or shutil.which("chromium") or shutil.which("chromium-browser")
+    if not path or not Path(path).exists():
+        pytest.fail("Chromium is missing: install it (Debian: apt-get install chromium) or name it in CHROMIUM")
+    return path
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright, chromium: str) -> Iterator[Browser]:
+    started = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+    yield started
+    started.close()
+
+
+class Watch:
+    """What a page must not do: complain, or ask another host. `forgive` takes a complaint a test provokes on purpose."""
+
+    def __init__(self, context: BrowserContext, origin: str) -> None:
+        self.complaints: list[str] = []
+        self.asked: list[str] = []
+        self.elsewhere: list[str] = []
+        context.on("console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None)
+        context.on("weberror", lambda error: self.complaints.append(str(error.error)))
+        context.on("request", lambda request: self._note(request.url, origin))
+
+    def _note(self, url: str, origin: str) -> None:
+        self.asked.append(url)
+        if not url.startswith((origin, "blob:", "data:")):
+            self.elsewhere.append(url)
+
+    def forgive(self, part: str) -> None:
+        self.complaints = [text for text in self.complaints if part not in text]
+
+
+@pytest.fixture
+def context(browser: Browser, site: Site) -> Iterator[BrowserContext]:
+    site.reset()
+    # 360 by 740: a small telephone. What works there works on a desk, and not the other way round.
+    fresh = browser.new_context(
+        viewport={"width": 360, "height": 740}, locale="en-ZA", timezone_id="Africa/Johannesburg"
+    )
+    fresh.set_default_timeout(PATIENCE)
+    yield fresh
+    fresh.close()
+
+
+@pytest.fixture
+def watch(context: BrowserContext, site: Site) -> Iterator[Watch]:
+    watching = Watch(context, site.url)
+    yield watching
+    assert watching.elsewhere == [], "a page asked another host"
+    assert watching.complaints == [], "the browser's console complains"
+
+
+@pytest.fixture
+def page(context: BrowserContext, watch: Watch) -> Page:
+    return context.new_page()
+
+
+@pytest.fixture
+def interview(page: Page, site: Site) -> Interview:
+    return Interview(page, site.url)

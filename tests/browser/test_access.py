@@ -1,0 +1,164 @@
+"""For everybody: small screens, keyboards, paper, both palettes, and an outside checker of accessibility."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.interview import WATER_HEATER, Interview
+
+pytestmark = pytest.mark.browser
+
+AXE = Path(__file__).resolve().parents[2] / "node_modules" / "axe-core" / "axe.min.js"
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
+
+
+def question_before_report(interview: Interview) -> str:
+    """The last question answered, as the address holds it."""
+    held = parse_qs(urlsplit(interview.page.url).fragment)
+    return [name for name in held if name.startswith("a.")][-1].removeprefix("a.")
+
+
+def report(interview: Interview) -> Interview:
+    return interview.open_report(WATER_HEATER)
+
+
+@pytest.mark.parametrize("width", [320, 360, 1280])
+def test_no_screen_has_to_be_pushed_sideways(interview, width):
+    interview.page.set_viewport_size({"width": width, "height": 740})
+    interview.open()
+    assert interview.page.evaluate(SIDEWAYS) <= 0
+    interview.choose_pack("za")
+    for _ in range(60):
+        assert interview.page.evaluate(SIDEWAYS) <= 0, interview.shown()
+        if interview.shown() is None:
+            break
+        interview.answer(WATER_HEATER.get(interview.shown(), "dont-know"))
+    interview.page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+    assert interview.page.evaluate(SIDEWAYS) <= 0
+
+
+def test_whatever_is_chosen_or_pressed_is_at_least_44_pixels_high(interview):
+    interview.open().choose_pack("za").wait_ready()
+    for _ in range(14):
+        small = interview.page.locator("#sw-view").evaluate(
+            "view => [...view.querySelectorAll('.sw-choice, button, .sw-input, summary, .sw-back')]"
+            ".filter(e => e.getBoundingClientRect().height < 44).map(e => e.textContent)"
+        )
+        assert small == [], interview.shown()
+        interview.answer(WATER_HEATER.get(interview.shown(), "dont-know"))
+
+
+def test_a_keyboard_is_enough(interview):
+    page = interview.open().page
+    keys = page.keyboard
+    page.locator("#sw-start input").first.focus()
+    keys.press("ArrowDown")
+    keys.press("Enter")
+    asked = 0
+    while question := interview.shown():
+        expect(interview.title).to_be_focused()
+        keys.press("Tab")
+        if page.locator("form[data-kind=number]").count() == 0:
+            keys.press("Space")  # the first answer, whatever it is
+        elif question in WATER_HEATER:
+            keys.type(WATER_HEATER[question])
+        else:
+            keys.press("Tab")
+            keys.press("Tab")
+            expect(page.get_by_role("button", name="I don’t know")).to_be_focused()
+        keys.press("Enter")
+        page.locator(f'form[data-question="{question}"]').wait_for(state="detached")
+        asked += 1
+    assert asked > 15
+    expect(interview.title).to_be_focused()
+    # Back is reached backwards from the heading.
+    keys.press("Shift+Tab")
+    expect(page.get_by_role("link", name="Back")).to_be_focused()
+    keys.press("Enter")
+    interview.arrives(question_before_report(interview))
+    # A fold opens by key, too.
+    page.locator("summary", has_text="Why we ask").focus()
+    keys.press("Enter")
+    expect(page.locator("details", has_text="Why we ask").locator("p").first).to_be_visible()
+
+
+def test_what_has_the_focus_can_be_seen_and_is_not_under_the_header(interview):
+    page = report(interview).page
+    for _ in range(25):
+        page.keyboard.press("Tab")
+        covered = page.evaluate("""() => {
+          const it = document.activeElement, box = it.getBoundingClientRect();
+          const header = document.querySelector('.md-header');
+          if (it === document.body || header.contains(it) || it.classList.contains('md-skip')) return false;
+          return box.bottom <= header.getBoundingClientRect().bottom;
+        }""")
+        assert not covered
+        style = page.evaluate("() => { const s = getComputedStyle(document.activeElement); return s.outlineStyle; }")
+        assert style != "none", page.evaluate("document.activeElement.outerHTML.slice(0, 200)")
+
+
+def test_outcomes_differ_by_word_and_shape_not_by_colour_alone(interview):
+    page = report(interview).page
+    for place in (".sw-headline", ".sw-part .sw-outcome", ".sw-finding .sw-outcome"):
+        for outcome in page.locator(place).all():
+            assert outcome.locator("svg").count() == 1
+            assert outcome.text_content().strip()
+
+
+def test_paper_shows_what_the_screen_folds_away_and_no_buttons(interview):
+    page = report(interview).page
+    # window.print() blocks without a printer; the two events around it are what the page listens to.
+    page.emulate_media(media="print")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    assert page.locator("#sw-view details:not([open])").count() == 0
+    expect(page.get_by_role("button", name="Save the report")).to_be_hidden()
+    expect(page.locator(".md-header")).to_be_hidden()
+    expect(page.locator(".sw-sources").first).to_be_visible()
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert page.locator("#sw-view details[open]").count() == 0
+
+
+def test_every_look_up_link_of_a_report_leads_to_something(interview, site):
+    page = report(interview).page
+    places = page.locator("#sw-view a[href*='/reference/']").evaluate_all("all => [...new Set(all.map(a => a.href))]")
+    assert places
+    visited: dict[str, str] = {}
+    for place in places:
+        address, _, anchor = place.partition("#")
+        path = Path(site.folder) / address.removeprefix(site.url) / "index.html"
+        assert path.is_file(), place
+        text = visited.setdefault(address, path.read_text(encoding="utf-8"))
+        assert not anchor or f'id="{anchor}"' in text, place
+
+
+@pytest.mark.parametrize("palette", ["light", "dark"])
+@pytest.mark.parametrize("screen", ["home", "start", "choice", "number", "error", "report"])
+def test_axe_finds_nothing(interview, site, palette, screen):
+    page = interview.page
+    page.emulate_media(color_scheme=palette, reduced_motion="reduce")
+    # Tall enough that nothing lies under the header, where axe could not tell its colours.
+    page.set_viewport_size({"width": 360, "height": 2000})
+    if screen == "home":
+        page.goto(site.url)
+    elif screen == "report":
+        report(interview)
+        page.evaluate("document.querySelectorAll('#sw-view details').forEach(d => { d.open = true; })")
+    else:
+        interview.open().wait_ready()
+        if screen != "start":
+            interview.choose_pack("za").shown()
+        while screen in ("number", "error") and page.locator("form[data-kind=number]").count() == 0:
+            interview.answer(WATER_HEATER.get(interview.shown(), "dont-know"))
+        if screen == "error":
+            page.get_by_role("button", name="Continue").click()
+    assert AXE.is_file(), "axe-core is not installed: run `make setup`"
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("tags => axe.run({ runOnly: tags })", TAGS)
+    assert [(v["id"], [n["html"][:160] for n in v["nodes"]]) for v in found["violations"]] == []
+    # What axe cannot decide counts as found.
+    assert [(v["id"], [n["html"][:160] for n in v["nodes"]]) for v in found["incomplete"]] == []

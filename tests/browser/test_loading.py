@@ -1,0 +1,163 @@
+"""Before Python is there, when it does not come, and what is asked of the network."""
+
+from __future__ import annotations
+
+import gzip
+import json
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.interview import WATER_HEATER
+
+pytestmark = pytest.mark.browser
+
+
+def test_the_first_question_is_read_and_answered_before_python_is_there(interview, site):
+    site.python_may_pass.clear()
+    interview.open().choose_pack("za")
+    assert interview.shown() == "isolation"
+    interview.answer("whole-board")
+    expect(interview.title).to_contain_text("loading")
+    expect(interview.page.locator("#sw-view")).to_contain_text("Your answer is kept")
+    interview.page.get_by_role("link", name="Back").click()
+    expect(interview.page.locator("#sw-start")).to_be_visible()
+    interview.page.get_by_role("button", name="Continue").click()
+
+    site.python_may_pass.set()
+    interview.go_through(WATER_HEATER)
+    assert json.loads(interview.saved("Save the report"))["answers"]["isolation"] == "whole-board"
+
+
+def test_what_is_being_answered_is_not_drawn_again_when_python_arrives(interview, site):
+    site.python_may_pass.clear()
+    interview.open().choose_pack("za")
+    interview.page.locator('input[value="circuit-only"]').check()
+    site.python_may_pass.set()
+    interview.wait_ready()
+    expect(interview.page.locator('input[value="circuit-only"]')).to_be_checked()
+
+
+def test_python_that_takes_long_is_spoken_of_and_its_arrival_takes_the_notice_away(interview, site):
+    site.python_may_pass.clear()
+    interview.page.clock.install()
+    interview.page.goto(interview.address)
+    interview.page.wait_for_function("document.getElementById('sw-status').textContent.includes('Python')")
+    interview.page.clock.run_for(26_000)
+    notice = interview.page.locator("#sw-alert")
+    expect(notice).to_contain_text("Loading takes longer than it should")
+    expect(notice.get_by_role("button", name="Try again")).to_be_visible()
+    site.python_may_pass.set()
+    interview.wait_ready()
+    expect(notice).to_be_empty()
+
+
+def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_answer(interview, site, watch):
+    site.refuse = "/pyodide/pyodide.mjs"
+    interview.open().choose_pack("za").answer("whole-board")
+    notice = interview.page.locator("#sw-alert")
+    expect(notice).to_contain_text("could not start")
+    watch.forgive("503")
+    site.refuse = ""
+    notice.get_by_role("button", name="Try again").click()
+    assert interview.shown() not in (None, "isolation")
+    expect(notice).to_be_empty()
+    interview.page.get_by_text("Your answers so far (1)").click()
+    expect(interview.page.locator(".sw-answers")).to_contain_text("Yes, the whole board")
+
+
+def test_a_damaged_wheel_is_refused_and_gives_no_question(interview, site, watch):
+    site.refuse = ".whl"
+    interview.open().choose_pack("za").answer("whole-board")
+    expect(interview.page.locator("#sw-alert")).to_contain_text("could not start")
+    watch.complaints.clear()  # Pyodide says at length what it could not fetch
+
+
+def test_a_worker_that_falls_silent_is_spoken_of_and_replaced(interview):
+    # The first worker says that it is ready and then nothing more; the one after it is real.
+    interview.page.add_init_script("""
+      const Real = Worker;
+      let made = 0;
+      window.Worker = function (...how) {
+        if (!String(how[0]).endsWith('/spareway/worker.mjs') || made++) return new Real(...how);
+        const dumb = new EventTarget();
+        dumb.postMessage = dumb.terminate = () => {};
+        setTimeout(() => dumb.dispatchEvent(new MessageEvent('message', { data: { ready: true } })));
+        return dumb;
+      };
+    """)
+    interview.page.clock.install()
+    interview.page.goto(interview.address)
+    interview.page.clock.run_for(100)
+    interview.wait_ready()
+    interview.choose_pack("za").page.clock.run_for(11_000)
+    notice = interview.page.locator("#sw-alert")
+    expect(notice).to_contain_text("does not answer")
+    notice.get_by_role("button", name="Try again").click()
+    assert interview.shown() == "isolation"
+    expect(notice).to_be_empty()
+
+
+def test_a_browser_without_webassembly_is_told_so(interview):
+    interview.page.add_init_script("delete window.WebAssembly;")
+    interview.open()
+    expect(interview.page.locator("#sw-alert")).to_contain_text("cannot run WebAssembly")
+    expect(interview.page.locator("#sw-alert").get_by_role("link", name="command line")).to_be_visible()
+
+
+def test_without_javascript_the_page_says_what_else_there_is(browser, site):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{site.url}check/")
+    for name in ("command line", "tables and rules"):
+        link = page.locator("noscript").get_by_role("link", name=name)
+        link.click()
+        assert page.title()
+        assert "404" not in page.title()
+        page.goto(f"{site.url}check/")
+    context.close()
+
+
+def test_nothing_is_asked_of_any_network_while_somebody_answers(interview, site, watch):
+    interview.open().wait_ready()
+    assert any("pyodide.asm.wasm" in path for path in site.asked), "the watch must see what a worker asks for"
+    assert any("pyodide.asm.wasm" in url for url in watch.asked), "the watch must see what a worker asks for"
+    site.asked.clear()
+    watch.asked.clear()
+    interview.choose_pack("za").go_through(WATER_HEATER)
+    assert interview.given
+    assert site.asked == []
+    assert watch.asked == []
+
+
+def test_the_worker_cannot_ask_the_network_any_more_once_it_is_ready(interview):
+    with interview.page.expect_worker(lambda worker: worker.url.endswith("/spareway/worker.mjs")) as started:
+        interview.open().wait_ready()
+    ways = "['fetch', 'XMLHttpRequest', 'WebSocket', 'EventSource', 'importScripts']"
+    assert started.value.evaluate(f"() => {ways}.filter(way => self[way] !== undefined)") == []
+
+
+def test_a_whole_visit_asks_no_other_host(page, site, watch):
+    for place in ("", "check/", "reference/"):
+        page.goto(site.url + place)
+        page.wait_for_load_state("networkidle")
+    assert watch.elsewhere == []
+    assert watch.asked
+
+
+def test_our_own_scripts_stay_small(site):
+    root = Path(site.folder) / "spareway"
+    size = sum(len(gzip.compress(path.read_bytes())) for path in root.glob("*.mjs"))
+    assert 0 < size <= 30_000
+
+
+def test_the_watch_itself_notices_another_host_and_a_complaint(page, site, watch):
+    page.goto(site.url)
+    # Port 9 of this machine: nobody listens, and it is not the site's own address.
+    page.evaluate("fetch('http://127.0.0.1:9/').catch(() => console.error('as it should be'))")
+    page.wait_for_timeout(200)
+    assert watch.elsewhere == ["http://127.0.0.1:9/"]
+    assert "as it should be" in watch.complaints
+    watch.elsewhere.clear()
+    watch.complaints.clear()
