@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-_SIGNS = {"mm2": "mm²", "percent": "%", "ohm": "Ω", "C": "°C", "1": "", "": ""}
+_SIGNS = {"mm2": "mm²", "percent": "%", "ohm": "Ω", "Mohm": "MΩ", "Nm": "N·m", "C": "°C", "uF": "µF", "1": "", "": ""}
 _SUFFIXES = {  # of ids; the same as the unit, but for capitals
     "a": "A", "v": "V", "w": "W", "ma": "mA", "ka": "kA", "mm2": "mm2", "mm": "mm", "m": "m", "c": "C", "ohm": "ohm",
-    "percent": "percent",
+    "percent": "percent", "uf": "uF", "nm": "Nm", "ms": "ms", "mohm": "Mohm",
 }  # fmt: skip
 
 

@@ -30,7 +30,8 @@ def _wanted(finding: Finding) -> str | None:
         for reason in finding.reasons:
             if reason.kind == NOT_ASKED:
                 return reason.id
-    if finding.outcome in (CANNOT_TELL, FAILED) and finding.unasked:
+    if finding.outcome in (CANNOT_TELL, FAILED) and finding.unasked and finding.rule.weight != "advice":
+        # Advice decides nothing, so it has no failure that a label fact has to be looked up for.
         return finding.unasked[0]
     return None
 

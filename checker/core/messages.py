@@ -11,7 +11,18 @@ from .values import Unknown, Value, plain, shown
 
 HOLE = re.compile(r"\{([a-z0-9_]+)\}")
 _SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")
-_UNITS = {"mm2": "mm²", "percent": "%", "ohm": "Ω", "C": "°C", "1": "", "": "", "modules": "modules"}
+_UNITS = {
+    "mm2": "mm²",
+    "percent": "%",
+    "ohm": "Ω",
+    "Mohm": "MΩ",
+    "Nm": "N·m",
+    "C": "°C",
+    "uF": "µF",
+    "1": "",
+    "": "",
+    "modules": "modules",
+}
 
 
 def unit_shown(unit: str) -> str:
@@ -65,6 +76,12 @@ def advise(situation: Situation, template: str) -> str:
         if all(_is_known(situation, name) for name in HOLE.findall(sentence))
     ]
     return fill(situation, " ".join(kept))
+
+
+def told(situation: Situation, item: dict) -> str:
+    """The text of a section's item; its `otherwise` in place of it while a value that the text names is not known."""
+    known = all(_is_known(situation, name) for name in HOLE.findall(item["text"]))
+    return fill(situation, item["text"] if known or not item["otherwise"] else item["otherwise"])
 
 
 def _is_known(situation: Situation, name: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
-from .messages import advise, fill, unit_shown, value_shown
+from .messages import advise, fill, told, unit_shown, value_shown
 from .quantities import QUANTITIES
 from .situation import Reader, Situation
 from .tables import Cell
@@ -188,7 +188,7 @@ def _texts(situation: Situation, section: str) -> list[dict]:
             shown_items.append(
                 {
                     "id": item["id"],
-                    "text": fill(situation, item["text"]),
+                    "text": told(situation, item),
                     "source": item["source"],
                     "status": item["status"],
                 }

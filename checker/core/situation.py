@@ -94,10 +94,13 @@ class Reader:
         return known.value
 
     def __call__(self, name: str):
-        """The value of a name; raises `NotKnown` when it is not known."""
+        """The value of a name; raises `NotKnown` when it is not known.
+
+        A lower bound stays behind: it holds for this name, not for what will be worked out from it, in another unit.
+        """
         value = self.value(name)
         if isinstance(value, Unknown):
-            raise NotKnown(value)
+            raise NotKnown(Unknown(value.reasons))
         return value
 
     def all(self, *names: str) -> tuple:

@@ -255,6 +255,28 @@ class _Compiler:
                     "Use a question, parameter, quantity or word of the pack.",
                 )
 
+    def _otherwise(self, item: Item) -> None:
+        """What a text says while a value is not known: it must have its moment, and no value that may be missing too."""
+        otherwise = item.data.get("otherwise")
+        if otherwise is None:
+            return
+        self._template(item, otherwise)
+        always = {*self.pack["words"], *(parameter.id for parameter in self._items("parameter"))}
+        if set(HOLE.findall(item.data["text"])) <= always:
+            self._fault(
+                item,
+                "has an `otherwise`, but its text names no value that can be unknown",
+                "It would never be shown.",
+                "Drop `otherwise`, or name the value in the text.",
+            )
+        for hole in sorted(set(HOLE.findall(otherwise)) - always):
+            self._fault(
+                item,
+                f"`otherwise` names {{{hole}}}, which may not be known either",
+                "A reader would see a hole in place of a hole.",
+                "Name parameters and words of the pack only.",
+            )
+
     def _texts(self) -> dict[str, list[dict]]:
         sections: dict[str, list[dict]] = {}
         # The order of a section is that of its file: base first, then what the region adds.
@@ -263,6 +285,7 @@ class _Compiler:
                 continue
             section, _, text_id = key.partition("/")
             self._template(item, item.data["text"])
+            self._otherwise(item)
             if item.data["source"] not in self.sources:
                 self._fault(
                     item,
@@ -276,6 +299,7 @@ class _Compiler:
                     item,
                     {
                         "clause": "",
+                        "otherwise": "",
                         **item.data,
                         "id": text_id,
                         "when": self._expression(item, "when", when),

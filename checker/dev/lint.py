@@ -135,7 +135,7 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
 
 
 def _sentences(item: Item) -> Iterator[tuple[str, str]]:
-    for key in ("title", "text", "help", "why", "find_out", "fix", "default_why", "note"):
+    for key in ("title", "text", "otherwise", "help", "why", "find_out", "fix", "default_why", "note"):
         # The title of a source is not ours to choose.
         if isinstance(item.data.get(key), str) and (item.kind, key) != ("source", "title"):
             yield key, item.data[key]

@@ -20,11 +20,16 @@ FITS: dict[str, Any] = {
     "worker": "licensed", "conductor_metal": "copper", "premises": "dwelling",
     "load_kind": "water-heater", "circuit_dedicated": True, "load_power_w": 3000,
     "device_kind": "time-switch", "device_resistive_a": 16, "clock_supply": "same-breaker",
-    "breaker_rating_a": 16,
+    "breaker_rating_a": 16, "breaker_kind": "breaker", "fault_current_ka": 3, "breaker_capacity_ka": 6,
     "cable_size": "2.5 mm2", "cable_insulation": "pvc", "method": "B2", "ambient_c": 30, "grouped_circuits": 1,
+    "insulation_length_mm": 0, "run_length_m": 12, "upstream_drop_percent": 0, "supply_system": "tn-c-s", "protective_size": "2.5 mm2",
     "link_size": "2.5 mm2", "link_strands": "solid", "device_terminal_min_mm2": 1, "device_terminal_max_mm2": 6,
-    "device_modules": 2, "spare_modules": 3,
+    "device_modules": 2, "spare_modules": 3, "board_ambient_c": 30, "breaker_neighbours": 0,
+    "torque_tool": True, "device_torque_nm": "0.8",
     "rcd": "30-ma", "neutral_bar": "same-rcd", "location": "indoors",
+    "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
+    "device_contact": "voltage-free", "contact_feed": "own-breaker", "contact_action": "normally-open",
+    "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6,
 }  # fmt: skip
 
 

@@ -31,14 +31,21 @@ def rows(table: dict[str, Any]) -> list[dict[str, Any]]:
     for row in every(table):
         if "refused" in row:
             continue
-        given = {name: value if isinstance(value, dict) else encoded(_value(value)) for name, value in row.get("with", {}).items()}
+        given = {
+            name: value if isinstance(value, dict) else encoded(_value(value))
+            for name, value in row.get("with", {}).items()
+        }
         made.append(
             {
                 "id": row["id"],
                 "tree": parse(row["is"], known)[0],
                 "questions": questions,
                 "answers": {name: value for name, value in given.items() if "at_least" not in value},
-                "bounds": {name: {**value, "at_least": str(value["at_least"])} for name, value in given.items() if "at_least" in value},
+                "bounds": {
+                    name: {**value, "at_least": str(value["at_least"])}
+                    for name, value in given.items()
+                    if "at_least" in value
+                },
                 "expected": _expected(row),
             }
         )

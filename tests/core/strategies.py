@@ -11,7 +11,25 @@ from hypothesis import strategies as st
 from tests.core import asking
 
 DONT_KNOW, NOT_STATED = "dont-know", "not-stated"
-_FIGURES = ("0.5", "1", "1.5", "2.5", "4", "6", "10", "13", "16", "16.000000000001", "20", "23", "30", "32", "40", "63", "3680")
+_FIGURES = (
+    "0.5",
+    "1",
+    "1.5",
+    "2.5",
+    "4",
+    "6",
+    "10",
+    "13",
+    "16",
+    "16.000000000001",
+    "20",
+    "23",
+    "30",
+    "32",
+    "40",
+    "63",
+    "3680",
+)
 
 
 @cache

@@ -5,6 +5,7 @@ One thing is not doubt: two answers that contradict each other leave a rule open
 
 from __future__ import annotations
 
+import itertools
 from decimal import Decimal
 
 import pytest
@@ -89,7 +90,7 @@ def test_the_run_of_questions_ends_and_leaves_nothing_unasked(data):
     told: list[tuple[str, str]] = []
     headlines: list[str] = []
     bounds: list[int] = []
-    for reply, answers in asking.walk(lambda question: chosen[question["id"]], pack):  # noqa: B007
+    for reply, answers in asking.walk(lambda question: chosen[question["id"]], pack):
         told += [(finding["rule"], finding["outcome"]) for finding in reply["settled"]["findings"]]
         headlines += [reply["settled"]["headline"]] if reply["settled"]["headline"] else []
         bounds.append(reply["remaining"]["at_most"])
@@ -98,10 +99,12 @@ def test_the_run_of_questions_ends_and_leaves_nothing_unasked(data):
     assert bounds[-1] == 0
     for at, bound in enumerate(bounds):
         assert bound >= asked - at, "more questions came than were said to remain"
-    assert all(later < earlier for earlier, later in zip(bounds, bounds[1:], strict=False)), bounds
+    assert all(later < earlier for earlier, later in itertools.pairwise(bounds)), bounds
 
     report = asking.ask(answers, pack)
-    assert not [reason for finding in report["findings"] for reason in finding["reasons"] if reason["kind"] == "not-asked"]
+    assert not [
+        reason for finding in report["findings"] for reason in finding["reasons"] if reason["kind"] == "not-asked"
+    ]
     final, at_odds = asking.outcomes(report), contradicted(report)
     assert not [(rule, outcome) for rule, outcome in told if final[rule] != outcome and rule not in at_odds]
     ranks = ["stop", "call", "change", "find-out", "fits"]
@@ -129,19 +132,26 @@ def test_knowing_nothing_at_all_is_no_verdict(pack):
 
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
-    """Each answer of the sound case but one: either the headline falls, or no rule in this case reads it."""
+    """Each answer of the sound case but one: either the headline falls, or no rule that decides reads it in this case."""
+
+    def decided(report: dict) -> dict[str, str]:
+        return {row["rule"]: row["outcome"] for row in report["findings"] if row["weight"] != "advice"}
+
     fits = asking.ask(asking.FITS, pack)
     idle = set()
     for question in asking.FITS:
         report = asking.ask(asking.FITS | {question: strategies.DONT_KNOW}, pack)
         if report["headline"] == "fits":
-            idle.add(question)
-            assert asking.outcomes(report) == asking.outcomes(fits)
+            assert decided(report) == decided(fits)
+            # Advice decides nothing, but it does not overlook the doubt either.
+            if asking.outcomes(report) == asking.outcomes(fits):
+                idle.add(question)
         else:
             assert report["headline"] == "find-out", question
             assert any(entry["question"] == question for entry in report["find_out"]), question
-    # A licensed worker copes with a second supply; lamps in a dwelling are another matter.
-    assert idle == {"other_supply", "premises"}
+    # A licensed worker copes with a second supply; lamps in a dwelling are another matter. Behind an RCD of 30 mA, and
+    # for a heater without a rush at switch-on, the breaker's curve settles nothing.
+    assert idle == {"other_supply", "premises", "breaker_curve"}
 
 
 def test_a_don_t_know_number_is_not_zero_and_not_the_default():

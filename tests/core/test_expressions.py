@@ -100,7 +100,14 @@ def test_the_longest_expression_is_read_and_one_character_more_is_not():
 
 @pytest.mark.parametrize(
     "text",
-    ["-" * 399 + "1", "~" * 399 + "1", "(" * 199 + "load_a" + ")" * 195, "[" * 199 + "]" * 199, "load_a if " * 40, "(" * 400],
+    [
+        "-" * 399 + "1",
+        "~" * 399 + "1",
+        "(" * 199 + "load_a" + ")" * 195,
+        "[" * 199 + "]" * 199,
+        "load_a if " * 40,
+        "(" * 400,
+    ],
     ids=lambda text: text[:12],
 )
 def test_deep_nesting_is_refused_and_breaks_nothing(text):

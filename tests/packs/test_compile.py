@@ -75,7 +75,11 @@ def test_a_fault_anywhere_leaves_the_old_packs_in_place(tmp_path):
     out.mkdir()
     before = {path.name: path.read_bytes() for path in compiling.write_packs(out, rules)}
     broken = rules / "za" / "pack.toml"
-    broken.write_text(broken.read_text("utf-8").replace('extends = "iec"', 'extends = "iec"\nremoves = [{kind = "rule", id = "x", why = "y"}]'))
+    broken.write_text(
+        broken.read_text("utf-8").replace(
+            'extends = "iec"', 'extends = "iec"\nremoves = [{kind = "rule", id = "x", why = "y"}]'
+        )
+    )
     with pytest.raises(RuleFaults):
         compiling.write_packs(out, rules)
     assert {path.name: path.read_bytes() for path in out.iterdir()} == before
@@ -134,7 +138,9 @@ def test_a_region_s_own_item_wins_and_says_where_it_is_from(region):
     text = (rules / "base" / "parameters" / "minimum_copper_mm2.toml").read_text("utf-8")
     base = read_folder(rules / "base").items["parameter", "minimum_copper_mm2"]
     (region / "parameters").mkdir()
-    own = text.replace("value = 1.5", "value = 2.5") + f'\n[override]\nagainst = "{pin(base)}"\nwhy = "Stricter here."\n'
+    own = (
+        text.replace("value = 1.5", "value = 2.5") + f'\n[override]\nagainst = "{pin(base)}"\nwhy = "Stricter here."\n'
+    )
     (region / "parameters" / "minimum_copper_mm2.toml").write_text(own, "utf-8")
     content = compiling.compile_pack(region, rules)
     (parameter,) = (p for p in content["parameters"] if p["id"] == "minimum_copper_mm2")
@@ -221,7 +227,9 @@ def test_packs_are_rebuilt_when_a_rule_or_the_compiler_is_newer(tmp_path):
     ignore = shutil.ignore_patterns("*.json", "__pycache__", "cli", "web")
     shutil.copytree(ROOT / "checker", tmp_path / "checker", ignore=ignore)
     shutil.copytree(RULES / "base", tmp_path / "rules" / "base")
-    done = subprocess.run([sys.executable, "-B", "-c", PROGRAM], cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False)
+    done = subprocess.run(
+        [sys.executable, "-B", "-c", PROGRAM], cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False
+    )
     assert done.returncode == 0, done.stderr
     said = json.loads(done.stdout)
     assert [what for what, holds in said.items() if not holds] == []

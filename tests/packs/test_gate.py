@@ -146,7 +146,8 @@ def test_what_is_not_known_stays_not_known_whatever_is_confirmed(altered):
 
 def test_the_figures_that_ship_from_memory_do_not_give_a_pass():
     """The gear of discharge lamps: nobody found the factor in print."""
-    answers = asking.FITS | {"load_kind": "discharge-lamps", "load_power_w": 200, "device_discharge_w": 300}
+    lamps = {"load_kind": "discharge-lamps", "load_power_w": 200, "device_discharge_w": 300, "lamp_capacitor_uf": 0}
+    answers = asking.FITS | lamps | {"rcd_type": "a"}
     report = asking.ask(answers)
     assert asking.found(report, "thermal-rating")["reasons"][0]["kind"] == "confirm"
     assert report["headline"] == "find-out"
@@ -159,7 +160,10 @@ CASES = {
     "sound": {},
     "failing": {"breaker_rating_a": 32, "cable_size": "1.5 mm2", "load_power_w": 4000, "rcd": "none", "location": "outdoors"},
     "motor": {"load_kind": "motor", "load_power_w": "not-stated", "motor_output_w": 1100, "device_inductive_a": 4, "device_motor_a": 8},
-    "lamps": {"load_kind": "discharge-lamps", "load_power_w": 200, "device_discharge_w": 300, "rcd": "other", "rcd_rating_ma": 30},
+    "lamps": {
+        "load_kind": "discharge-lamps", "load_power_w": 200, "device_discharge_w": 300, "lamp_capacitor_uf": 0,
+        "rcd": "other", "rcd_rating_ma": 30,
+    },
     "hot and crowded": {"ambient_c": 52, "grouped_circuits": 3, "breaker_rating_a": 10, "load_power_w": 2000, "worker": "supervised"},
     "half known": {"method": "dont-know", "device_resistive_a": "dont-know", "isolation": "circuit-only"},
 }  # fmt: skip
@@ -187,7 +191,9 @@ def test_lowering_any_status_never_gives_a_pass(case, pack):
                 for other, entry in changed.items():
                     entry[key] = kept[other]
                 assert not [rule for rule in after if after[rule] == "passed" != before[rule]], (name, key, value)
-                assert {rule for rule in after if after[rule] == "failed"} == {rule for rule in before if before[rule] == "failed"}
+                assert {rule for rule in after if after[rule] == "failed"} == {
+                    rule for rule in before if before[rule] == "failed"
+                }
                 assert HEADLINES.index(now) <= HEADLINES.index(headline), (name, key, value)
                 lowered += after != before
     assert lowered, "nothing that was lowered took a pass"
@@ -209,7 +215,10 @@ def _situation(content: dict[str, Any], case: str) -> Situation:
     from checker.core.answers import check_answers
 
     pack = Pack(content, "")
-    given = {name: value if isinstance(value, (str, bool)) else str(value) for name, value in (asking.FITS | CASES[case]).items()}
+    given = {
+        name: value if isinstance(value, (str, bool)) else str(value)
+        for name, value in (asking.FITS | CASES[case]).items()
+    }
     return Situation(pack, check_answers(given, pack.questions))
 
 

@@ -69,7 +69,9 @@ def test_a_copy_that_is_not_broken_is_clean(copy):
 
 def test_each_fault_is_told_once(copy):
     rules = copy("base")
-    break_it(rules, {"file": "base/rules/earth-present.toml", "find": "earth_present", "put": "erth_present", "every": True})
+    break_it(
+        rules, {"file": "base/rules/earth-present.toml", "find": "earth_present", "put": "erth_present", "every": True}
+    )
     faults = [str(fault) for fault in linting.lint(rules)]
     assert len(faults) == len(set(faults))
 

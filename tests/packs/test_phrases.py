@@ -43,7 +43,11 @@ REASONS = {*calls("Reason"), "dont-know", "not-stated"}
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_every_phrase_is_there(pack):
     phrases = asking.contents()[pack]["phrases"]
-    needed = {f"headline.{name}" for name in HEADLINES} | {f"who.{name}" for name in WHO} | {f"sizing.{name}" for name in SIZING}
+    needed = (
+        {f"headline.{name}" for name in HEADLINES}
+        | {f"who.{name}" for name in WHO}
+        | {f"sizing.{name}" for name in SIZING}
+    )
     needed |= {f"reason.{kind}" for kind in REASONS} | {f"how.{kind}" for kind in ("no-cell", "confirm", "conflict")}
     needed |= {key for key in looked_up() if not key.endswith(".")}
     assert needed - set(phrases) == set()
@@ -66,10 +70,19 @@ def test_the_holes_of_a_phrase_can_be_filled(pack):
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_no_report_shows_a_hole(pack):
     """Whatever the answers are, no brace is left in a text of the report."""
-    for changes in ({}, dict.fromkeys(asking.FITS, "dont-know"), {"worker": "unlicensed"}, {"breaker_rating_a": 40, "rcd": "none"}):
+    for changes in (
+        {},
+        dict.fromkeys(asking.FITS, "dont-know"),
+        {"worker": "unlicensed"},
+        {"breaker_rating_a": 40, "rcd": "none"},
+    ):
         report = asking.ask(asking.FITS | changes, pack)
         texts = [report["headline_text"], report["who"]["text"], report["sizing"]["text"]]
-        texts += [entry["text"] for key in ("find_out", "changes", "steps", "tests", "connections", "cautions", "defers_to", "not_checked") for entry in report[key]]
+        texts += [
+            entry["text"]
+            for key in ("find_out", "changes", "steps", "tests", "connections", "cautions", "defers_to", "not_checked")
+            for entry in report[key]
+        ]
         texts += [reason["text"] for finding in report["findings"] for reason in finding["reasons"]]
         texts += [finding["title"] for finding in report["findings"]]
         assert not [text for text in texts if "{" in text or "}" in text or not text.strip()]

@@ -24,7 +24,12 @@ def open_objects(schema: object, spot: str = "#") -> list[str]:
         # `where` of a table names the table's own axes, and phrases are named freely: their values are described.
         free = spot.endswith("/where") or isinstance(schema.get("additionalProperties"), dict)
         partial = any(part in spot for part in ("/if", "/then", "/else", "/allOf"))
-        if schema.get("type") == "object" and schema.get("additionalProperties") is not False and not free and not partial:
+        if (
+            schema.get("type") == "object"
+            and schema.get("additionalProperties") is not False
+            and not free
+            and not partial
+        ):
             found.append(spot)
         for key, inner in schema.items():
             found += open_objects(inner, f"{spot}/{key}")
@@ -52,7 +57,9 @@ def test_its_keys_are_closed_at_every_level(kind):
 
 def test_an_open_object_would_be_found():
     assert open_objects({"type": "object", "properties": {"a": {"type": "object"}}}) == ["#", "#/properties/a"]
-    assert open_objects({"type": "object", "additionalProperties": False, "items": [{"type": "object"}]}) == ["#/items/0"]
+    assert open_objects({"type": "object", "additionalProperties": False, "items": [{"type": "object"}]}) == [
+        "#/items/0"
+    ]
 
 
 @pytest.mark.parametrize("kind", sorted(KINDS))
@@ -75,8 +82,13 @@ def test_the_statuses_are_the_same_everywhere_and_in_the_order_of_the_contract()
 
 @pytest.mark.parametrize(
     ("kind", "file"),
-    [("rule", "rules/earth-present.toml"), ("question", "questions/tester.toml"), ("parameter", "parameters/strip_length_mm.toml"), ("table", "tables/grouping-factor.toml")],
-)  # fmt: skip
+    [
+        ("rule", "rules/earth-present.toml"),
+        ("question", "questions/tester.toml"),
+        ("parameter", "parameters/strip_length_mm.toml"),
+        ("table", "tables/grouping-factor.toml"),
+    ],
+)
 def test_files_name_their_schema_for_editors(kind, file):
     first = (RULES / "base" / file).read_text("utf-8").splitlines()[0]
     assert first == f"#:schema ../../schema/{kind}.schema.json"

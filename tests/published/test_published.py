@@ -65,7 +65,10 @@ def test_cable_passes_exactly_from_the_published_table_current(example: dict[str
     for method, size, loaded in itertools.product(
         choices(pack, "method"), choices(pack, "cable_size"), choices(pack, "loaded_conductors")
     ):
-        report = judged(example, conductor_metal="copper", method=method, cable_size=size, loaded_conductors=loaded)
+        how = {"method": method, "cable_size": size, "loaded_conductors": loaded}
+        report = judged(example, conductor_metal="copper", third_harmonic_percent=0, insulation_length_mm=0, **how)
+        if method in ("D1", "D2") or "cable_tabulated_a" not in report["quantities"]:
+            continue  # the published factors are for cables in air; and some tables begin at 1.5 mm²
         table = Decimal(report["quantities"]["cable_tabulated_a"]["exact"])
         tried[outcomes(report)["breaker-within-cable"] == "passed"].append(table)
     needed = Decimal(claim["printed"])
@@ -100,6 +103,8 @@ def derated(row: dict[str, Any], degrees: int, breaker: int) -> dict[str, Any]:
         "loaded_conductors": "three",
         "ambient_c": degrees,
         "grouped_circuits": 1,
+        "insulation_length_mm": 0,
+        "third_harmonic_percent": 0,
     }
     return check("iec", answers, confirmed=False)
 

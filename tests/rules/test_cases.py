@@ -108,7 +108,7 @@ def test_every_rule_of_every_pack_is_reached_with_every_outcome():
 
 @pytest.mark.parametrize("key", sorted(RULES), ids=" ".join)
 def test_without_its_cases_a_rule_would_be_missed(key):
-    pack, rule = key
+    _pack, rule = key
     kept = [case for case in CASES if (case.pack, case.rule) != key]
     needed = 3 + (RULES[key]["applies_text"] != "True") - len(TABLES[rule].get("never", {}))
     assert len(missing(kept)) == needed, missing(kept)
@@ -150,4 +150,8 @@ def test_what_is_said_never_to_happen_does_not_happen():
 def test_the_sound_case_fits_in_every_pack():
     for pack in asking.PACKS:
         report = asking.ask(asking.FITS, pack)
-        assert (report["headline"], report["who"]["outcome"], report["sizing"]["outcome"]) == ("fits", "permitted", "fits")
+        assert (report["headline"], report["who"]["outcome"], report["sizing"]["outcome"]) == (
+            "fits",
+            "permitted",
+            "fits",
+        )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -11,11 +12,38 @@ RULES = Path(__file__).parents[2] / "rules"
 TABLES = sorted((path.parts[-3], path.stem) for path in RULES.glob("*/tables/*.csv"))
 
 # Tables whose every cell must have a second copy.
-COMPLETE = ("cable-current", "link-current", "ambient-factor", "grouping-factor")
+COMPLETE = (
+    "cable-current",
+    "link-current",
+    "ambient-factor",
+    "ground-factor",
+    "grouping-factor",
+    "conductor-resistance",
+)
 # Tables nobody has transcribed a second time, and why that was let be. Cells of mere practice need no second copy: nothing prints them.
 NO_SECOND_COPY = {
+    ("base", "adiabatic-k"): "four constants: recomputed from heat capacity and resistivity in the physics test",
+    ("base", "conventional-trip"): "one factor a kind of fuse or breaker, each with the place that prints it",
+    ("base", "disconnection-time"): "twelve times, each seen in the places its cell names",
+    ("base", "drop-limit"): "two limits, each seen in two places",
+    ("base", "energy-limit"): "recalled but for four cells; no pass rests on the recalled ones",
+    ("base", "harmonic-factor"): "four factors of one table, seen in the place its cells name",
+    ("base", "hot-resistance"): "recomputed from the temperature coefficient in the physics test",
+    ("base", "insulation-factor"): "five factors, each with the places its cell names",
+    ("base", "protective-size"): "a rule in words: up to 16 mm2 as large as the line conductor",
+    ("za", "drop-limit"): "one limit, seen in the place its cells name",
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
+    ("base", "breaker-trip"): "three printed places give the same six multiples; nobody transcribed them apart",
+    ("base", "driver-share"): "one driver maker's table, used for advice only; its law is recomputed in test_table_physics",
+    ("base", "inrush-multiple"): "typical multiples; that of motors is recomputed from another table in test_table_physics",
     ("base", "motor-current"): "typical figures: both published charts are in the cells and their notes",
+    ("base", "breaker-terminal-range"): "one table, printed in the two texts its cells name",
+    ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
+    ("base", "contactor-ambient-factor"): "one maker's figures",
+    ("base", "side-by-side-factor"): "one maker's figures",
+    ("base", "ferrule-colour"): "six colours, in the two places its cells name",
+    ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
+    ("base", "rcd-trip-time"): "the copies made apart hold four of its nine cells: see test_the_rcd_times_others_wrote_down_are_ours",
     ("za", "breaker-ratings"): "the list of base, and older ratings found in use",
 }
 
@@ -87,3 +115,37 @@ def test_a_slipped_digit_would_be_noticed(cells, second):
                 for value in (cell["value"] + step, cell["value"] - step):
                     slipped = {**cell, "value": value, "status": "two-sources"}
                     assert judge(slipped, copies[key]) == "wrong", (pack, table, key)
+
+
+def test_the_rcd_times_others_wrote_down_are_ours(cells):
+    """Notes on British, German and New Zealand testing, drawn up apart: 300 ms (three times), 40 ms, 500 ms and 130 ms for S."""
+    table = cells("base", "rcd-trip-time")
+    written = {
+        ("general", "longest", 1): 300,
+        ("general", "longest", 5): 40,
+        ("selective", "longest", 1): 500,
+        ("selective", "shortest", 1): 130,
+    }
+    assert {key: int(table[(*key[:2], Decimal(key[2]))]["value"]) for key in written} == written
+
+
+def test_an_rcd_of_the_delayed_type_lets_the_general_one_open_first(cells):
+    """What S is for (IEC 61008-1): at five times the current it still holds when the general type has opened."""
+    table = cells("base", "rcd-trip-time")
+    for multiple in (Decimal(1), Decimal(2), Decimal(5)):
+        shortest, longest = (table["selective", limit, multiple]["value"] for limit in ("shortest", "longest"))
+        assert shortest < longest
+        assert table["general", "longest", multiple]["value"] <= longest
+    assert table["selective", "shortest", Decimal(5)]["value"] > table["general", "longest", Decimal(5)]["value"]
+
+
+def test_ranges_of_breaker_terminals_overlap_and_grow(cells):
+    """IEC 61009-1 table 8: the next larger breaker takes thicker wire, a range never ends below its beginning."""
+    table = cells("base", "breaker-terminal-range")
+    for strands in ("rigid", "flexible"):
+        rows = sorted({key[2] for key in table})
+        ranges = [tuple(table[strands, limit, row]["value"] for limit in ("smallest", "largest")) for row in rows]
+        assert all(low < high for low, high in ranges)
+        assert all(a[0] <= b[0] and a[1] <= b[1] and b[0] <= a[1] for a, b in pairwise(ranges))
+    for row in {key[2] for key in table}:
+        assert table["flexible", "largest", row]["value"] <= table["rigid", "largest", row]["value"]

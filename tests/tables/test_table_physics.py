@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from decimal import Decimal
 from itertools import pairwise
-from math import sqrt
+from math import log, sqrt
 from pathlib import Path
 
 import pytest
 
 RULES = Path(__file__).parents[2] / "rules"
 HOTTEST_C = {"pvc": 70, "xlpe": 90}
-METHODS = ("A2", "A1", "B2", "B1", "C")  # in the order in which they shed heat
+METHODS = ("A2", "A1", "B2", "B1", "C", "E")  # in the order in which they shed heat
 LOADED = ("two", "three")
 
 
@@ -38,6 +38,38 @@ def test_ambient_factors_follow_the_heat_balance(pack, cells):
         hottest = HOTTEST_C[insulation]
         exact = sqrt((hottest - float(celsius)) / (hottest - 30))
         assert abs(float(cell["value"]) - exact) <= 0.006, (insulation, celsius)
+
+
+def test_ground_factors_follow_the_heat_balance(cells):
+    """As in air, with the reference of the ground: 20 C (IEC 60364-5-52 B.52.15)."""
+    for (insulation, celsius), cell in cells("base", "ground-factor").items():
+        hottest = HOTTEST_C[insulation]
+        exact = sqrt((hottest - float(celsius)) / (hottest - 20))
+        assert abs(float(cell["value"]) - exact) <= 0.006, (insulation, celsius)
+
+
+def test_hot_resistance_follows_the_temperature_coefficient(cells):
+    """IEC 60028 (copper 0.00393 per degree at 20 C) and IEC 60228 (aluminium 0.00403): never below, at most 0.01 above."""
+    coefficient = {"copper": Decimal("0.00393"), "aluminium": Decimal("0.00403")}
+    for (metal, insulation), cell in cells("base", "hot-resistance").items():
+        exact = 1 + coefficient[metal] * (HOTTEST_C[insulation] - 20)
+        assert 0 <= cell["value"] - exact < Decimal("0.01"), (metal, insulation)
+
+
+def test_k_follows_from_heat_capacity_and_resistivity(cells):
+    """IEC 60364-5-54 annex A: k = sqrt(Q (B + 20) / rho ln(1 + (final - initial) / (B + initial))), constants of that annex."""
+    metals = {"copper": (3.45e-3, 234.5, 17.241e-6), "aluminium": (2.5e-3, 228, 28.264e-6)}
+    final = {"pvc": 160, "xlpe": 250}
+    for (metal, insulation), cell in cells("base", "adiabatic-k").items():
+        heat, beta, rho = metals[metal]
+        rise = log(1 + (final[insulation] - HOTTEST_C[insulation]) / (beta + HOTTEST_C[insulation]))
+        assert abs(float(cell["value"]) - sqrt(heat * (beta + 20) / rho * rise)) < 0.7, (metal, insulation)
+
+
+def test_resistance_follows_from_the_cross_section(cells):
+    """IEC 60228: resistance x nominal size is near the resistivity of copper, 17.241 ohm mm2 in 1000 m, and at most 8 % above."""
+    for (_, size), cell in cells("base", "conductor-resistance").items():
+        assert 1 < size * cell["value"] / Decimal("17.241") < Decimal("1.08"), size
 
 
 def test_cool_air_earns_no_credit_in_south_africa(cells):
@@ -96,7 +128,11 @@ def test_ratings_follow_the_law_of_annex_d(cells, annex_d):
 
     Coefficients from memory of the annex. 1 mm2 lies below the tables: there the law is an upper bound.
     """
-    for (_, insulation, method, loaded, size), cell in cells("base", "cable-current").items():
+    held = cells("base", "cable-current")
+    # Recalled are the coefficients for copper, and not those of the free air (E) and of cables laid bare in the ground (D2).
+    followed = {key: cell for key, cell in held.items() if key[0] == "copper" and key[2] not in ("E", "D2")}
+    assert {key[1:4] for key in followed} == set(annex_d)
+    for (_, insulation, method, loaded, size), cell in followed.items():
         coefficient, exponent = annex_d[insulation, method, loaded]
         current = coefficient * float(size) ** exponent
         rounded = nearest(current * 2) / 2 if current <= 20 else nearest(current)
@@ -155,7 +191,8 @@ def test_trade_facts_about_10_and_20_ampere_breakers(pack, cells):
         for loaded in LOADED:
             for size in ("1.5", "2.5", "4"):
                 assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10
-            assert table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
+            # In free air 1.5 mm2 carries 22 A by itself: there only the table of trade practice keeps it from 20 A.
+            assert method == "E" or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
     assert table["copper", "pvc", "C", "two", Decimal("2.5")]["value"] >= 20
 
 
@@ -172,16 +209,16 @@ def test_south_african_multicore_cells_equal_iec(cells):
     south_african = {
         key: cell for key, cell in cells("za", "cable-current").items() if cell["source"] == "sans-10142-1"
     }
-    assert len(south_african) == 42
+    assert len(south_african) == 56
     for key, cell in south_african.items():
-        assert key[1] == "pvc" and key[2] in ("A2", "B2", "C")
+        assert key[1] == "pvc" and key[2] in ("A2", "B2", "C", "E")
         assert cell["value"] == base[key]["value"], key
 
 
 def test_south_african_cells_without_a_south_african_source_cannot_pass(cells):
     """Singles (A1, B1) and XLPE: the South African tables were not seen, so the figure must be confirmed before it counts."""
     for key, cell in cells("za", "cable-current").items():
-        seen = key[1] == "pvc" and key[2] in ("A2", "B2", "C")
+        seen = key[1] == "pvc" and key[2] in ("A2", "B2", "C", "E")
         assert (cell["status"] == "memory") == (not seen), key
         assert (cell["source"] == "sans-10142-1-not-seen") == (not seen), key
 

@@ -16,6 +16,8 @@ TABLES = sorted((path.parts[-3], path.stem) for path in RULES.glob("*/tables/*.c
 STATUSES = ("opened", "two-sources", "derived", "one-source", "cross-checked", "practice", "memory", "conflict")
 # Where a formula gives the cell, and which test recomputes it.
 DERIVED = {
+    "ground-factor": "test_ground_factors_follow_the_heat_balance",
+    "hot-resistance": "test_hot_resistance_follows_the_temperature_coefficient",
     "ambient-factor": "test_ambient_factors_follow_the_heat_balance",
     "grouping-factor": "test_one_circuit_alone_is_not_reduced",
 }

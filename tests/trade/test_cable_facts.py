@@ -14,7 +14,8 @@ import pytest
 from tests.trade.judging import PACKS, RANK, choices, fitting, outcomes, undecided_or_failed
 
 SIZES = ("1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2", "10 mm2", "16 mm2")
-METHODS = ("A1", "A2", "B1", "B2", "C")
+METHODS = ("A1", "A2", "B1", "B2", "C", "E")
+IN_THE_GROUND = {"iec": ("D1", "D2"), "za": ()}
 INSULATIONS = ("pvc", "xlpe")
 LOADED = ("two", "three")
 BREAKERS = (6, 8, 10, 13, 16, 20, 25, 32, 40, 50, 63)
@@ -39,7 +40,7 @@ as_laid = pytest.mark.parametrize("laid", HOW_LAID, ids=lambda laid: "-".join(la
 def test_this_file_knows_every_size_and_method(pack: str) -> None:
     """The tests below run over lists of their own: a new size or method must not slip past them."""
     assert tuple(choices(pack, "cable_size")) == SIZES == tuple(choices(pack, "link_size"))
-    assert tuple(choices(pack, "method")) == METHODS
+    assert sorted(choices(pack, "method")) == sorted((*METHODS, *IN_THE_GROUND[pack]))
     assert tuple(choices(pack, "cable_insulation")) == INSULATIONS
     assert tuple(choices(pack, "loaded_conductors")) == LOADED
 
@@ -179,3 +180,15 @@ def test_a_breaker_as_large_as_the_load_and_the_cable_is_allowed(pack: str) -> N
     )
     assert report["quantities"]["cable_capacity_a"]["exact"] == "13"
     assert report["headline"] == "fits", undecided_or_failed(report)
+
+
+@pytest.mark.parametrize("method", IN_THE_GROUND["iec"])
+@pytest.mark.parametrize("loaded", LOADED)
+def test_a_buried_cable_serves_a_10_a_breaker_and_a_20_a_one_only_from_two_and_a_half(method: str, loaded: str) -> None:
+    """As in air. Common practice, no source. Ground at 20 °C, the reference of IEC 60364-5-52 Table B.52.15."""
+    laid = {"method": method, "loaded_conductors": loaded, "ambient_c": 20}
+    for size in ("1.5 mm2", "2.5 mm2", "4 mm2"):
+        report = fitting("iec", breaker_rating_a=10, load_current_a=10, cable_size=size, link_size=size, **laid)
+        assert outcomes(report)["breaker-within-cable"] == "passed", size
+    thin = outcomes(fitting("iec", breaker_rating_a=20, cable_size="1.5 mm2", **laid))
+    assert "failed" in (thin["breaker-within-cable"], thin["usual-smallest-size"])

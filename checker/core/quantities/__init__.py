@@ -6,7 +6,21 @@ name or leaves the quantity unknown. No figure of any region stands here: those 
 
 from __future__ import annotations
 
-from . import board, breaker, cable, device, load
+from . import board, breaker, cable, device, drop, fault, load, rcd, starting, terminals, testing
 from .kind import QUANTITIES, Quantity
 
-__all__ = ["QUANTITIES", "Quantity", "board", "breaker", "cable", "device", "load"]
+__all__ = [
+    "QUANTITIES",
+    "Quantity",
+    "board",
+    "breaker",
+    "cable",
+    "device",
+    "drop",
+    "fault",
+    "load",
+    "rcd",
+    "starting",
+    "terminals",
+    "testing",
+]

@@ -1,10 +1,14 @@
-"""Space on the rail. Source: IEC 60715 (rail), module of 17.5 to 18 mm: common practice, no source."""
+"""Space and warmth in the board.
+
+Space: IEC 60715 (rail), module of 17.5 to 18 mm: common practice, no source. Warmth: the pack's tables, from makers and
+IEC 61439-3.
+"""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT
+from ..values import CONTEXT, NotKnown, Unknown
 from .kind import quantity
 
 
@@ -17,3 +21,48 @@ def modules_needed(read) -> Decimal:
     if kind == "contactor":
         return read("contactor_modules")
     return CONTEXT.add(*read.all("device_modules", "contactor_modules"))
+
+
+@quantity("modules")
+def modules_with_gap(read) -> Decimal:
+    """Width of what goes on the rail and of the gap that lets a contactor cool, in modules."""
+    return CONTEXT.add(*read.all("modules_needed", "contactor_gap_modules"))
+
+
+def _loaded_together(read) -> Decimal:
+    """How many loaded breakers stand side by side, this one counted."""
+    return CONTEXT.add(read("breaker_neighbours"), Decimal(1))
+
+
+@quantity("A")
+def breaker_warm_a(read) -> Decimal:
+    """What the breaker carries for hours in this warmth, in A: rating x factor for the air x factor for its neighbours.
+
+    Makers' figures (tables `breaker-ambient-factor`, `side-by-side-factor`): above it the breaker may open early.
+    """
+    rating, ambient, _ = read.all("breaker_rating_a", "board_ambient_c", "breaker_neighbours")
+    air = read.cell("breaker-ambient-factor", ambient)
+    beside = read.cell("side-by-side-factor", _loaded_together(read))
+    return CONTEXT.multiply(rating, CONTEXT.multiply(air, beside))
+
+
+@quantity("A")
+def board_share_a(read) -> Decimal:
+    """What a circuit may load its breaker with while its neighbours are loaded too, in A (table `rated-diversity`).
+
+    The factor on the board's plate wins. Source of the method: IEC 61439-1 and -3, rated diversity factor.
+    """
+    declared = read.value("board_diversity")
+    if not isinstance(declared, Unknown):
+        return CONTEXT.multiply(read("breaker_rating_a"), declared)
+    if any(reason.kind != "not-stated" for reason in declared.reasons):
+        raise NotKnown(declared)
+    rating, _ = read.all("breaker_rating_a", "breaker_neighbours")
+    return CONTEXT.multiply(rating, read.cell("rated-diversity", _loaded_together(read)))
+
+
+@quantity("A")
+def contactor_warm_a(read) -> Decimal:
+    """What the contactor carries in this warmth, in A: plain figure x factor (table `contactor-ambient-factor`)."""
+    rating, ambient = read.all("contactor_resistive_a", "board_ambient_c")
+    return CONTEXT.multiply(rating, read.cell("contactor-ambient-factor", ambient))

@@ -16,8 +16,8 @@ def _standard(read) -> list:
 
 @quantity("A")
 def breaker_minimum_a(read) -> Decimal:
-    """The smallest standard breaker that carries the load, in A."""
-    current = read("sizing_current_a")
+    """The smallest standard breaker that carries everything on the circuit, in A."""
+    current = read("circuit_current_a")
     for cell in sorted(_standard(read), key=lambda cell: cell.value):
         if cell.value >= current:
             read.rest_on(cell)

@@ -76,3 +76,27 @@ def weakest_device_a(read) -> Decimal:
 def device_thermal_a(read) -> Decimal:
     """The plain (resistive, thermal) current of what carries the load, in A."""
     return read("device_resistive_a" if read("device_kind") == "time-switch" else "contactor_resistive_a")
+
+
+CATEGORY_USES = ("resistive", "motor", "filament", "led", "discharge", "coil")
+
+
+@quantity(choices=CATEGORY_USES)
+def category_use(read) -> str:
+    """What the category beside the contactor's figure is made for; from the pack's table `category-use`."""
+    return read.cell("category-use", read("contactor_category"))
+
+
+@quantity("A")
+def category_limit_a(read) -> Decimal:
+    """The largest rated current the category goes to, in A (table `category-limit`); unknown where it has none."""
+    return read.cell("category-limit", read("contactor_category"))
+
+
+@quantity("V")
+def contact_voltage_v(read) -> Decimal:
+    """The lowest rated voltage among the contacts that the supply meets, in V: a clock that works a coil counts too."""
+    kind = read("device_kind")
+    if kind == "time-switch-and-contactor":
+        return min(read.all("device_voltage_v", "contactor_voltage_v"))
+    return read("device_voltage_v" if kind == "time-switch" else "contactor_voltage_v")

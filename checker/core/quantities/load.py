@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
 from .kind import quantity
 
 MOTORS = ("motor", "pool-pump")
@@ -18,22 +18,37 @@ RESISTIVE = ("heater", "water-heater", "filament-lamps")
 def design_current_a(read) -> Decimal:
     """The current of the whole load at its supply voltage, in A (IEC 60050-826: design current, Ib).
 
-    The nameplate current wins. Otherwise electrical power / (voltage x power factor). A motor's shaft power is not
+    The nameplate current wins. Otherwise electrical power / (voltage x power factor), where the load sits between two
+    lines the voltage between them. A motor's shaft power is not
     electrical power: it is divided by efficiency and power factor too, or looked up in the table of motor currents,
     never divided by the voltage alone. Behind socket-outlets anything may be plugged in, so they count as the whole
     breaker. Source: the formulas are physics; IEC 60364-1 clause 311 asks for the current of the whole load.
     """
     kind = read("load_kind")
-    if read("phases") != "single":
-        # Power over voltage holds between line and neutral; nothing here knows how a load sits between several lines.
-        raise NotKnown(Unknown([Reason("no-cell", f"{read('phases')}-phase load")]))
+    if read("phases") == "three":
+        # Power over voltage holds for two wires; nothing here knows how a load divides over three lines.
+        raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
     if kind == "socket-outlets":
         return read("breaker_rating_a")
     if read.is_stated("load_current_a"):
         return _agreeing(read, read("load_current_a"))
     if kind in MOTORS and not read.is_stated("load_power_w"):
         return _motor_current(read)
-    return CONTEXT.divide(_volt_amperes(read, kind), read("supply_voltage_v"))
+    power, supply = _volt_amperes(read, kind), read("supply_voltage_v")
+    current = CONTEXT.divide(power, supply)
+    return max(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
+
+
+def _of_a_resistance(read, power: Decimal, supply: Decimal) -> Decimal:
+    """The current of a resistance whose plate gives `power` at the plate's voltage U, in A: power x supply / U^2 (Ohm).
+
+    No current where the plate's voltage is not stated. The larger of this and power / supply counts: plates that name a
+    range of voltages give one power for all of it.
+    """
+    if not read.is_stated("load_voltage_v"):
+        return Decimal(0)
+    plate = read("load_voltage_v")
+    return CONTEXT.divide(CONTEXT.multiply(power, supply), CONTEXT.multiply(plate, plate))
 
 
 def _agreeing(read, current: Decimal) -> Decimal:
@@ -104,10 +119,73 @@ def lamp_load_w(read) -> Decimal:
     return power
 
 
+@quantity(choices=("continuous", "short"))
+def duty(read) -> str:
+    """Whether the load runs for `continuous_hours` or longer without a break."""
+    return "continuous" if read("run_hours") >= read("continuous_hours") else "short"
+
+
 @quantity("A")
 def sizing_current_a(read) -> Decimal:
-    """The current that breaker, cable and contact are sized for, in A: design current x the region's continuous factor.
+    """The current that breaker, cable and contact are sized for by this load, in A.
 
-    The factor is the pack's parameter `continuous_load_factor` (1 where the code has none).
+    Design current x the pack's parameter `continuous_load_factor` when the load runs for `continuous_hours` or longer.
+    Where the code has no such factor (1), nobody is asked for the hours.
     """
-    return CONTEXT.multiply(read("design_current_a"), read("continuous_load_factor"))
+    current, factor = read("design_current_a"), read("continuous_load_factor")
+    if factor == 1 or read("duty") == "short":
+        return current
+    return CONTEXT.multiply(current, factor)
+
+
+@quantity("A")
+def circuit_current_a(read) -> Value:
+    """What breaker and cable carry, in A: this load and everything else on the circuit (IEC 60364-1 clause 311)."""
+    return _sum(read("sizing_current_a"), _others(read))
+
+
+@quantity("A")
+def running_current_a(read) -> Value:
+    """What flows in the cable while everything on the circuit runs, in A: without the factor for long running.
+
+    Voltage drop goes by it: the factor makes room for heat, it adds no current.
+    """
+    return _sum(read("design_current_a"), _others(read))
+
+
+@quantity("A")
+def switched_current_a(read) -> Value:
+    """What the control device carries, in A: this load, and what else on the circuit is switched with it."""
+    current, others = read("sizing_current_a"), _others(read)
+    if not isinstance(others, Unknown) and others == 0:
+        return current
+    switched = read.value("other_load_switched")
+    if isinstance(switched, Unknown):
+        return _sum(current, switched)
+    return _sum(current, others) if switched else current
+
+
+def _sum(current: Decimal, others: Value) -> Value:
+    """Both together; while the others are not known, at least the one that is."""
+    return Unknown(others.reasons, at_least=current) if isinstance(others, Unknown) else CONTEXT.add(current, others)
+
+
+def _others(read) -> Value:
+    """The current of everything else on the circuit, in A; none where nobody said that there is anything.
+
+    That nobody said it is not a pass: the rule on what hangs on the circuit asks for it.
+    """
+    if read("load_kind") == "socket-outlets":
+        return Decimal(0)  # they count as the whole breaker already
+    if read.value("circuit_dedicated") is True and "other_load_a" not in read.situation.answers:
+        return Decimal(0)
+    stated = read.stated("other_load_a")
+    if isinstance(stated, Unknown):
+        return stated
+    return read("other_load_a") if stated else Decimal(0)
+
+
+@quantity("A")
+def upper_voltage_current_a(read) -> Value:
+    """What a heater makes the circuit carry at the highest voltage the supply may have, in A: I grows with U (Ohm)."""
+    return CONTEXT.multiply(read("circuit_current_a"), read("supply_upper_factor"))

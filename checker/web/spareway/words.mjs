@@ -45,8 +45,8 @@ export function statusText(status) {
 const UNITS = {
   A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
   kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
-  m: ["m", "metres"], ohm: ["Ω", "ohms"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
-  modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
+  m: ["m", "metres"], ohm: ["Ω", "ohms"], Mohm: ["MΩ", "megohms"], Nm: ["N·m", "newton metres"], ms: ["ms", "milliseconds"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
+  uF: ["µF", "microfarads"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
 };
 
 export function unitSign(unit) {

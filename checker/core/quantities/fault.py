@@ -1,0 +1,170 @@
+"""What happens when a line touches earthed metal: how much current flows, and whether that opens breaker or RCD.
+
+Source of the method: IEC 60364-4-41 clauses 411.4 (TN) and 411.5 (TT), IEC 60364-5-54 clause 543 (protective
+conductor). Figures are the pack's tables and parameters.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_UP, Context, Decimal
+
+from ..values import CONTEXT, NotKnown, Reason, Unknown
+from .cable import area
+from .drop import ohm_per_m
+from .kind import quantity
+
+_MILLI = Decimal(1000)
+# A fault current is never taken for less than it is.
+UPWARDS = Context(prec=CONTEXT.prec, rounding=ROUND_UP)
+
+
+@quantity("mm2")
+def protective_size_mm2(read) -> Decimal:
+    """Cross-section of the circuit's protective conductor, in mm2."""
+    return area(read("protective_size"))
+
+
+def _loop_ohm_per_m(read) -> Decimal:
+    """Line and protective conductor of one metre of route at 20 °C, in ohm (R1 + R2)."""
+    line, protective = read.all("cable_size_mm2", "protective_size_mm2")
+    return CONTEXT.add(ohm_per_m(read, line), ohm_per_m(read, protective))
+
+
+@quantity("ohm")
+def expected_r1_r2_ohm(read) -> Decimal:
+    """Line and protective conductor in series over the route, at 20 °C, in ohm: what a continuity test should show."""
+    length, *_ = read.all("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
+    return CONTEXT.multiply(_loop_ohm_per_m(read), length)
+
+
+@quantity("ohm")
+def loop_impedance_ohm(read) -> Decimal:
+    """Earth fault loop impedance at the far end while the conductors are hot, in ohm.
+
+    A measured value wins: it is taken cold, so it counts with the pack's `measured_loop_factor`. Else the loop outside
+    the circuit + line and protective conductor, hot (IEC 60364-4-41 clause 411.4.4).
+    """
+    if read.is_stated("measured_loop_ohm"):
+        return CONTEXT.multiply(read("measured_loop_ohm"), read("measured_loop_factor"))
+    outside, circuit, hot = read.all("external_impedance_ohm", "expected_r1_r2_ohm", "hot_resistance_factor")
+    return CONTEXT.add(outside, CONTEXT.multiply(circuit, hot))
+
+
+@quantity("s")
+def disconnection_limit_s(read) -> Decimal:
+    """How fast the supply has to be cut on a fault to earth, in s (table `disconnection-time`)."""
+    return read.cell("disconnection-time", *read.all("supply_system", "supply_voltage_v"))
+
+
+@quantity("ohm")
+def loop_limit_ohm(read) -> Decimal:
+    """The largest loop impedance at which the breaker still opens at once on a fault to earth, in ohm.
+
+    Voltage to earth x the pack's `loop_voltage_factor` / the current that opens it at once. Source: IEC 60364-4-41
+    clause 411.4.4, Zs x Ia <= U0. A fuse has no such current: its melting time falls slowly, and the rule set has no
+    curve of fuses.
+    """
+    if read("breaker_kind") != "breaker":
+        raise NotKnown(Unknown([Reason("no-cell", "melting time of a fuse")]))
+    if read("phases") != "single":
+        # The supply voltage between two lines is not the voltage to earth.
+        raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
+    supply, factor, trip, *_ = read.all(
+        "supply_voltage_v", "loop_voltage_factor", "breaker_trips_a", "disconnection_limit_s"
+    )
+    if read("instantaneous_time_s") > read("disconnection_limit_s"):
+        raise NotKnown(Unknown([Reason("no-cell", "breaker faster than its standard asks")]))
+    return CONTEXT.divide(CONTEXT.multiply(supply, factor), trip)
+
+
+@quantity("m")
+def longest_fault_run_m(read) -> Decimal:
+    """The longest route, one way, on which the breaker still opens at once on a fault at its end, in m."""
+    limit, outside, hot, *_ = read.all(
+        "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
+    )
+    left = max(CONTEXT.subtract(limit, outside), Decimal(0))
+    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm_per_m(read), hot))
+
+
+@quantity("A")
+def fault_current_a(read) -> Decimal:
+    """The current of a fault to earth at the far end, in A: voltage to earth / loop impedance."""
+    if read("phases") != "single":
+        raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
+    return CONTEXT.divide(*read.all("supply_voltage_v", "loop_impedance_ohm"))
+
+
+@quantity("ohm")
+def electrode_limit_ohm(read) -> Decimal:
+    """The largest resistance to earth at which the RCD keeps metal parts below the touch voltage, in ohm.
+
+    Source: IEC 60364-4-41 clause 411.5.3, RA x rated residual current <= 50 V.
+    """
+    residual, touch = read.all("rcd_test_ma", "touch_voltage_v")
+    return CONTEXT.divide(CONTEXT.multiply(touch, _MILLI), residual)
+
+
+@quantity("mm2")
+def protective_table_mm2(read) -> Decimal:
+    """The protective conductor that goes with this line conductor without calculation, in mm2 (`protective-size`)."""
+    return read.cell("protective-size", read("cable_size_mm2"))
+
+
+def _thinnest_standing(read, energy: Decimal) -> Decimal:
+    """The thinnest protective conductor on the list with (k x S) squared at least `energy` (A2s), in mm2.
+
+    Source: IEC 60364-5-54 clause 543.1.2. Compared as squares, so that no root is rounded.
+    """
+    material = read.cell("adiabatic-k", *read.all("conductor_metal", "cable_insulation"))
+    for size in read.sizes("protective_size"):
+        stands = CONTEXT.multiply(material, area(size))
+        if CONTEXT.multiply(stands, stands) >= energy:
+            return area(size)
+    raise NotKnown(Unknown([Reason("no-cell", "protective conductor above the list of sizes")]))
+
+
+@quantity("A")
+def near_fault_a(read) -> Decimal:
+    """The current of a fault to earth right behind the board, where it is largest, in A.
+
+    Only where the breaker opens at once at the far end too: else the time is not known, and the energy with it.
+    """
+    loop, limit, supply, outside = read.all(
+        "loop_impedance_ohm", "loop_limit_ohm", "supply_voltage_v", "external_impedance_ohm"
+    )
+    if loop > limit:
+        raise NotKnown(Unknown([Reason("no-cell", "trip time above the limit of the loop")]))
+    return UPWARDS.divide(supply, outside)
+
+
+@quantity("mm2")
+def protective_adiabatic_mm2(read) -> Decimal:
+    """The thinnest protective conductor on the list that stands a fault for as long as a breaker may take, in mm2."""
+    read("protective_size_mm2")  # while it is not known, nothing else needs asking
+    current, time, *_ = read.all("near_fault_a", "instantaneous_time_s", "conductor_metal", "cable_insulation")
+    return _thinnest_standing(read, UPWARDS.multiply(UPWARDS.multiply(current, current), time))
+
+
+@quantity("mm2")
+def protective_limited_mm2(read) -> Decimal:
+    """The thinnest protective conductor on the list that stands the energy this breaker lets through, in mm2.
+
+    A breaker marked with an energy limiting class opens within less than half a wave (table `energy-limit`).
+    """
+    read("protective_size_mm2")
+    current, group, curve, rating, *_ = read.all(
+        "near_fault_a",
+        "breaker_energy_class",
+        "breaker_curve",
+        "breaker_rating_a",
+        "conductor_metal",
+        "cable_insulation",
+    )
+    return _thinnest_standing(read, read.cell("energy-limit", group, curve, rating, UPWARDS.divide(current, _MILLI)))
+
+
+@quantity("mm2")
+def protective_minimum_mm2(read) -> Decimal:
+    """The thinnest protective conductor that serves, in mm2: by the table, or thinner by calculation."""
+    return min(read.all("protective_table_mm2", "protective_adiabatic_mm2"))

@@ -1,0 +1,56 @@
+"""Which RCD the load asks for, and how fast it has to open when it is tested."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ..values import NotKnown, Reason, Unknown
+from .kind import quantity
+
+# A choice such as "30-ma" carries its figure in its name.
+_MILLIAMPERES = "-ma"
+
+
+@quantity(choices=("ac", "a", "f", "b"))
+def rcd_type_needed(read) -> str:
+    """The simplest type of RCD that this kind of load leaves able to trip (table `rcd-type`).
+
+    The types build on one another: AC for alternating residual current, A for pulsating too, F for mixed frequencies
+    too, B for smooth direct current too. Source: IEC 60364-5-53 clause 531.3.3.
+    """
+    return read.cell("rcd-type", read("load_kind"))
+
+
+@quantity("mA")
+def rcd_test_ma(read) -> Decimal:
+    """The rated residual current at which the RCD of this circuit is tested, in mA."""
+    given = read("rcd")
+    if given == "other":
+        return read("rcd_rating_ma")
+    if not given.endswith(_MILLIAMPERES):
+        raise NotKnown(Unknown([Reason("no-cell", "residual current of a circuit without an RCD")]))
+    return Decimal(given.removesuffix(_MILLIAMPERES))
+
+
+@quantity("ms")
+def rcd_trip_ms(read) -> Decimal:
+    """The longest time an RCD of the general type may take at its rated residual current, in ms."""
+    return read.cell("rcd-trip-time", "general", "longest", Decimal(1))
+
+
+@quantity("ms")
+def rcd_trip_five_ms(read) -> Decimal:
+    """As `rcd_trip_ms`, at five times the rated residual current."""
+    return read.cell("rcd-trip-time", "general", "longest", Decimal(5))
+
+
+@quantity("ms")
+def rcd_trip_selective_ms(read) -> Decimal:
+    """As `rcd_trip_ms`, for the delayed type marked S."""
+    return read.cell("rcd-trip-time", "selective", "longest", Decimal(1))
+
+
+@quantity("ms")
+def rcd_hold_selective_ms(read) -> Decimal:
+    """How long an RCD of the delayed type S has to hold at its rated residual current, in ms."""
+    return read.cell("rcd-trip-time", "selective", "shortest", Decimal(1))
