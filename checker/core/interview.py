@@ -26,12 +26,13 @@ def next_question(findings: list[Finding], situation: Situation) -> str | None:
 
 
 def _wanted(finding: Finding) -> str | None:
+    if finding.rule.weight == "advice":
+        return None  # advice decides nothing, so no question is spent on it
     if finding.outcome == CANNOT_TELL:
         for reason in finding.reasons:
             if reason.kind == NOT_ASKED:
                 return reason.id
-    if finding.outcome in (CANNOT_TELL, FAILED) and finding.unasked and finding.rule.weight != "advice":
-        # Advice decides nothing, so it has no failure that a label fact has to be looked up for.
+    if finding.outcome in (CANNOT_TELL, FAILED) and finding.unasked:
         return finding.unasked[0]
     return None
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from ..core.api import handle
-from . import scenarios
+from . import evidence, scenarios
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
 STATUS_WORDS = {
@@ -60,6 +60,7 @@ def all_pages() -> Iterable[tuple[str, str]]:
         for table in held["tables"]:
             yield f"{folder}/tables/{table['id']}.md", _table_page(held, table)
     yield from scenarios.pages()
+    yield from evidence.pages()
 
 
 def _ask(request: dict) -> dict:
@@ -91,7 +92,7 @@ def _index(packs: list[dict]) -> str:
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
         + "\n## How well a figure is known\n\n"
         + table(["Status", "Meaning"], STATUS_WORDS.items())
-        + "\nWorked cases: [scenarios](scenarios/index.md).\n"
+        + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
     )
 
 

@@ -97,6 +97,14 @@ def category_limit_a(read) -> Decimal:
 def contact_voltage_v(read) -> Decimal:
     """The lowest rated voltage among the contacts that the supply meets, in V: a clock that works a coil counts too."""
     kind = read("device_kind")
+    if kind == "time-switch" or not read.is_stated("contactor_voltage_v"):
+        return read("device_voltage_v")
     if kind == "time-switch-and-contactor":
         return min(read.all("device_voltage_v", "contactor_voltage_v"))
-    return read("device_voltage_v" if kind == "time-switch" else "contactor_voltage_v")
+    return read("contactor_voltage_v")
+
+
+@quantity("V")
+def clock_rated_v(read) -> Decimal:
+    """The voltage the clock is made for, in V: its own where the label states one, else that of the whole device."""
+    return read("clock_voltage_v" if read.is_stated("clock_voltage_v") else "device_voltage_v")
