@@ -1,0 +1,34 @@
+"""The published examples, gathered from the TOML files of this folder."""
+
+from __future__ import annotations
+
+import tomllib
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from tests.trade.judging import check
+
+
+def gathered() -> dict[str, Any]:
+    """All files in one: lists are joined, every other section stands in one file only."""
+    held: dict[str, Any] = {}
+    for path in sorted(Path(__file__).parent.glob("*.toml")):
+        for name, part in tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal).items():
+            if isinstance(part, list):
+                held.setdefault(name, []).extend(part)
+            else:
+                assert name not in held, f"{name} stands in two files"
+                held[name] = part
+    return held
+
+
+HELD = gathered()
+EXAMPLES: list[dict[str, Any]] = HELD["example"]
+WRONG: list[dict[str, Any]] = HELD["wrong"]
+LENGTHS: list[dict[str, Any]] = HELD["lengths"]
+
+
+def judged(example: dict[str, Any], **changed: Any) -> dict[str, Any]:
+    """The report for an example. Nothing is confirmed: what others print has to follow from figures that stand."""
+    return check(example.get("pack", "iec"), example["answers"] | changed, confirmed=False)
