@@ -15,7 +15,8 @@ VENV := .venv
 BIN := $(VENV)/bin
 PY := $(BIN)/python
 DEMO ?= scenarios/bakery-proving-heater.toml
-PYTEST_ARGS ?=
+# Two at a time, a file on one worker: fixtures such as the browser are made once a file.
+PYTEST_ARGS ?= -n 2 --dist loadfile
 
 # Archives and pages carry the date of the last commit, so that a commit always builds to the same bytes.
 # Outside a git checkout it is the date of today.
@@ -84,6 +85,7 @@ test: lint site
 
 lint: packs
 	$(BIN)/ruff check
+	$(BIN)/ruff format --check --quiet
 	$(BIN)/lint-imports
 	$(PY) -m checker.dev lint
 

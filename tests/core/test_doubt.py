@@ -99,7 +99,6 @@ def test_the_run_of_questions_ends_and_leaves_nothing_unasked(data):
     for at, bound in enumerate(bounds):
         assert bound >= asked - at, "more questions came than were said to remain"
 
-
     report = asking.ask(answers, pack)
     assert not [
         reason

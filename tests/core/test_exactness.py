@@ -85,7 +85,9 @@ def test_what_looks_equal_in_the_report_may_still_fail():
     ("watts", "volts"), [(3000, 230), (1, 240), (99999, "229.999999999999"), ("0.1", 480), (2300, 230)]
 )
 def test_a_quotient_is_right_to_33_digits(watts, volts):
-    quantities = asking.ask(asking.FITS | {"load_power_w": watts, "supply_voltage_v": volts, "load_voltage_v": volts})["quantities"]
+    quantities = asking.ask(asking.FITS | {"load_power_w": watts, "supply_voltage_v": volts, "load_voltage_v": volts})[
+        "quantities"
+    ]
     true = Fraction(str(watts)) / Fraction(str(volts))
     assert abs(Fraction(quantities["design_current_a"]["exact"]) - true) <= true / 10**33
 

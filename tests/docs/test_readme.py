@@ -30,5 +30,7 @@ def test_it_opens_with_the_job_in_one_paragraph():
 
 
 def test_every_file_it_points_to_exists():
-    for target in re.findall(r"\]\(([^)#:]+)\)|`(?:python3 -m checker\.cli|spareway) check (scenarios/[a-z-]+\.toml)", README):
+    for target in re.findall(
+        r"\]\(([^)#:]+)\)|`(?:python3 -m checker\.cli|spareway) check (scenarios/[a-z-]+\.toml)", README
+    ):
         assert (ROOT / (target[0] or target[1])).exists(), target

@@ -34,8 +34,15 @@ NO_SECOND_COPY = {
     ("za", "drop-limit"): "one limit, seen in the place its cells name",
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
     ("base", "breaker-trip"): "three printed places give the same six multiples; nobody transcribed them apart",
-    ("base", "driver-share"): "one driver maker's table, used for advice only; its law is recomputed in test_table_physics",
-    ("base", "inrush-multiple"): "typical multiples; that of motors is recomputed from another table in test_table_physics",
+    (
+        "base",
+        "driver-share",
+    ): "one driver maker's table, used for advice only; its law is recomputed in test_table_physics",
+    (
+        "base",
+        "inrush-multiple",
+    ): "typical multiples; that of motors is recomputed from another table in test_table_physics",
+    ("base", "motor-starts"): "five figures, each in the two places its cells name; guidance, used for advice only",
     ("base", "motor-current"): "typical figures: both published charts are in the cells and their notes",
     ("base", "breaker-terminal-range"): "one table, printed in the two texts its cells name",
     ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
@@ -43,7 +50,10 @@ NO_SECOND_COPY = {
     ("base", "side-by-side-factor"): "one maker's figures",
     ("base", "ferrule-colour"): "six colours, in the two places its cells name",
     ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
-    ("base", "rcd-trip-time"): "the copies made apart hold four of its nine cells: see test_the_rcd_times_others_wrote_down_are_ours",
+    (
+        "base",
+        "rcd-trip-time",
+    ): "the copies made apart hold four of its nine cells: see test_the_rcd_times_others_wrote_down_are_ours",
     ("za", "breaker-ratings"): "the list of base, and older ratings found in use",
 }
 

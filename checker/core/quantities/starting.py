@@ -49,3 +49,9 @@ def drivers_allowed(read) -> Decimal:
     count, curve, rating = read.all("drivers_per_c16", "breaker_curve", "breaker_rating_a")
     share = CONTEXT.multiply(count, read.cell("driver-share", curve, rating))
     return CONTEXT.divide(share, Decimal(100)).to_integral_value(rounding=ROUND_FLOOR)
+
+
+@quantity("1")
+def starts_allowed(read) -> Decimal:
+    """The most starts in an hour for a motor of this output (table `motor-starts`, two poles: the strictest)."""
+    return read.cell("motor-starts", read("motor_output_w"))

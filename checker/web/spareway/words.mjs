@@ -165,5 +165,6 @@ const QUANTITIES = {
   ferrule_colour: "Colour of the ferrule",
   breaker_terminal_min_mm2: "Thinnest wire for the breaker's terminal",
   breaker_terminal_max_mm2: "Thickest wire for the breaker's terminal",
+  starts_allowed: "Starts the motor stands in an hour",
   measured_loop_limit_ohm: "Largest loop to measure, cold",
 };
