@@ -29,7 +29,7 @@ _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 def handle(request_json: str) -> str:
     """Answers one request. Never raises.
 
-    Shapes: DESIGN section 7. A bad request gives `{"error": {where, what, why, fix}}`; a fault of ours gives the same
+    Shapes: DEVELOPERS.md, Request and report. A bad request gives `{"error": {where, what, why, fix}}`; a fault of ours gives the same
     with `"fault": true`. Neither carries a verdict.
     """
     try:

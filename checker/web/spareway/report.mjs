@@ -23,9 +23,9 @@ export function reportView({ report, text, request, state, stages, questions, na
     changes(report, state),
     findOut(report, state),
     numbers(report, names),
-    section("The job, step by step", textList(report.steps, true)),
-    section("How it is connected", textList(report.connections, true)),
-    section("Tests afterwards", textList(report.tests, true)),
+    job(report, "The job, step by step", report.steps),
+    job(report, "How it is connected", report.connections),
+    job(report, "Tests afterwards", report.tests),
     section("Who has the last word", textList(report.defers_to)),
     section("What was not checked", textList(report.not_checked)),
     findingsByStage(report, stages, state),
@@ -44,6 +44,12 @@ function contents(page) {
   };
   return el("nav", { class: "sw-contents sw-screen", "aria-label": "In this report" }, [...page.querySelectorAll(".sw-section > h2")].map((heading) =>
     el("button", { type: "button", class: "sw-link", on: { click: () => lead(heading) } }, heading.textContent)));
+}
+
+/** A list for whoever does the work. It stands open when the work may go on, and is one fold away before that. */
+function job(report, title, items) {
+  const list = textList(items, true);
+  return section(title, report.headline === "fits" ? list : list && fold(`${items.length} entries, for when it fits`, list));
 }
 
 /** The first few stand open; nobody reads twenty. The steps of the job come back to the rest. */
