@@ -85,20 +85,26 @@ function part(title, judged, words, titles) {
   );
 }
 
+function fixes(findings) {
+  return el("ul", { class: "sw-todo" }, findings.map((finding) => el(
+    "li", {}, finding.fix, el("span", { class: "sw-hint" }, toFinding(finding.rule, finding.title)))));
+}
+
 /** What failed, with its remedy; then sets of changed answers that would clear it, each to be tried. */
 function changes(report, state) {
-  const failed = report.findings.filter((finding) => finding.outcome === "failed" && finding.fix);
+  const [failed, advice] = [false, true].map((only) => report.findings.filter(
+    (finding) => finding.outcome === "failed" && finding.fix && (finding.weight === "advice") === only));
   const sets = report.changes.filter((change) => Object.keys(change.answers ?? {}).length);
   return section(
-    "What has to change",
-    failed.length ? el("ul", { class: "sw-todo" }, failed.map((finding) => el(
-      "li", {}, finding.fix, el("span", { class: "sw-hint" }, toFinding(finding.rule, finding.title), finding.weight === "advice" ? " (advice)" : ""),
-    ))) : null,
+    failed.length ? "What has to change" : "What could be better",
+    failed.length ? fixes(failed) : null,
     sets.length ? el("h3", {}, "Any one of these would clear the sizing") : null,
     sets.length ? el("ul", { class: "sw-todo" }, sets.map((change) => el(
       "li", {}, change.text, el("p", { class: "sw-screen" }, el("a", { href: format(withAnswers(state, change.answers, "report")) },
         "Judge it with this change", el("span", { class: "sw-hidden" }, ` ${change.text}`))),
     ))) : null,
+    advice.length ? el("h3", {}, "Advice, which changes no verdict") : null,
+    advice.length ? fixes(advice) : null,
   );
 }
 

@@ -81,7 +81,9 @@ export function choicesOf(question) {
 
 /** What a question, a figure or a quantity is called. `names`: Map(id -> title), as `namesOf` gives it. */
 export function nameText(name, names) {
-  return names.get(name) ?? QUANTITIES[name] ?? name.replaceAll("_", " ");
+  const known = (word) => names.get(word) ?? QUANTITIES[word] ?? word.replaceAll("_", " ");
+  // A side of a comparison may be computed on the spot: then it is the names in it that have words.
+  return name.replace(/\*/g, "\u00d7").replace(/[a-z][a-z0-9_]*/g, known);
 }
 
 /** The titles that a rule set (`describe` reply) gives to its questions and single figures. */
