@@ -27,6 +27,7 @@ KNOWN = (
     "Nm",
     "modules",
     "uF",
+    "l",
     "Hz",
     "hp",
     "kWh",

@@ -46,7 +46,7 @@ const UNITS = {
   A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
   kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
   m: ["m", "metres"], ohm: ["Ω", "ohms"], Mohm: ["MΩ", "megohms"], Nm: ["N·m", "newton metres"], ms: ["ms", "milliseconds"], s: ["s", "seconds"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
-  uF: ["µF", "microfarads"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
+  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
 };
 
 export function unitSign(unit) {
@@ -168,5 +168,7 @@ const QUANTITIES = {
   breaker_terminal_min_mm2: "Thinnest wire for the breaker's terminal",
   breaker_terminal_max_mm2: "Thickest wire for the breaker's terminal",
   starts_allowed: "Starts the motor stands in an hour",
+  heating_energy_kwh: "Energy to heat the tank",
+  heating_hours: "Time to heat the tank",
   measured_loop_limit_ohm: "Largest loop to measure, cold",
 };
