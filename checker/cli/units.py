@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-_SIGNS = {"mm2": "mm²", "percent": "%", "ohm": "Ω", "Mohm": "MΩ", "Nm": "N·m", "C": "°C", "uF": "µF", "1": "", "": ""}
+from checker.core import messages
+
 _SUFFIXES = {  # of ids; the same as the unit, but for capitals
     "a": "A", "v": "V", "w": "W", "ma": "mA", "ka": "kA", "mm2": "mm2", "mm": "mm", "m": "m", "c": "C", "ohm": "ohm",
     "percent": "percent", "uf": "uF", "nm": "Nm", "ms": "ms", "mohm": "Mohm",
@@ -11,15 +12,12 @@ _SUFFIXES = {  # of ids; the same as the unit, but for capitals
 
 def sign_of(unit: str | None) -> str:
     """The sign of a unit as rule files write it; "1" (a ratio) has none."""
-    return _SIGNS.get(unit or "", unit or "")
+    return messages.unit_shown(unit or "")
 
 
 def with_unit(value: object, unit: str | None) -> str:
     """A value as it is read: 27 A, 2.5 mm², 80 %."""
-    sign = sign_of(unit)
-    if sign == "modules" and str(value) == "1":
-        sign = "module"
-    return f"{value} {sign}" if sign else str(value)
+    return messages.with_unit(str(value), unit or "")
 
 
 def named(name: str) -> str:

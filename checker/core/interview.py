@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .findings import CANNOT_TELL, FAILED, PASSED, Finding
 from .pack import Pack
-from .situation import DONT_KNOW, NOT_STATED, Situation
+from .situation import NOT_STATED, Situation
 
 NOT_ASKED = "not-asked"
 _PARTS = ("danger", "who", "sizing", "after")
@@ -26,8 +26,8 @@ def next_question(findings: list[Finding], situation: Situation) -> str | None:
 
 
 def _wanted(finding: Finding) -> str | None:
-    if finding.rule.weight == "advice":
-        return None  # advice decides nothing, so no question is spent on it
+    if not finding.rule.decides:
+        return None  # no question is spent on advice
     if finding.outcome == CANNOT_TELL:
         for reason in finding.reasons:
             if reason.kind == NOT_ASKED:
@@ -82,8 +82,8 @@ def question_shown(pack: Pack, question_id: str) -> dict:
         "maximum": question["maximum"] if number else None,
         "choices": question["choices"],
         "default": question.get("default"),
-        DONT_KNOW.replace("-", "_"): True,
-        NOT_STATED.replace("-", "_"): question["unanswered"] == NOT_STATED,
+        "dont_know": True,
+        "not_stated": question["unanswered"] == NOT_STATED,
         "decides": [rule["id"] for rule in pack.content["rules"] if question_id in rule["reads"]],
     }
 

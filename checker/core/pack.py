@@ -42,6 +42,11 @@ class Rule(NamedTuple):
     fix: str
     own: Cell  # the rule's own source, clause and status, in the shape of a cell
 
+    @property
+    def decides(self) -> bool:
+        """Whether a verdict may rest on it. Advice is shown and changes nothing."""
+        return self.weight != "advice"
+
 
 class Pack:
     """One edition of one region's rules."""

@@ -158,7 +158,7 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
     """What would settle the open findings that decide something, what settles most first."""
     wanted: dict[Reason, list[Finding]] = {}
     for finding in findings:
-        if finding.outcome == CANNOT_TELL and finding.rule.weight != "advice":
+        if finding.outcome == CANNOT_TELL and finding.rule.decides:
             for reason in finding.reasons:
                 wanted.setdefault(reason, []).append(finding)
     questions = situation.pack.questions

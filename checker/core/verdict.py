@@ -80,6 +80,4 @@ def _all_passed(findings: list[Finding], part: str) -> bool:
 
 
 def _rules(findings: list[Finding], part: str, outcome: str) -> tuple[str, ...]:
-    return tuple(
-        f.rule.id for f in findings if f.rule.part == part and f.outcome == outcome and f.rule.weight != "advice"
-    )
+    return tuple(f.rule.id for f in findings if f.rule.part == part and f.outcome == outcome and f.rule.decides)

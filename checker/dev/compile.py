@@ -151,25 +151,23 @@ class _Compiler:
         for key in ("minimum", "maximum", "default"):
             if key in data and data["kind"] == "number":
                 data[key] = self._digits(item, data[key])
-        if data["stage"] not in self.stages:
-            self._fault(
-                item,
-                f"there is no stage {data['stage']!r}",
-                "The run of questions follows the stages.",
-                f"Use one of: {', '.join(self.stages)}.",
-            )
+        self._in_a_stage(item, "The run of questions follows the stages.")
         data["choices"] = [{"help": "", **choice} for choice in data["choices"]]
         return self._with_origin(item, data)
 
+    def _in_a_stage(self, item: Item, why: str) -> None:
+        stage = item.data["stage"]
+        if stage not in self.stages:
+            self._fault(item, f"there is no stage {stage!r}", why, f"Use one of: {', '.join(self.stages)}.")
+
+    def _has_source(self, item: Item, source: str, why: str, where: str = "") -> None:
+        if source not in self.sources:
+            what = f"{where}the source {source!r} is not in sources.toml"
+            self._fault(item, what, why, "Add the source, or mend the id.")
+
     def _standing(self, item: Item, data: dict, where: str = "") -> dict:
         """`data` with source, clause, status, dates and note completed; its source must exist."""
-        if data["source"] not in self.sources:
-            self._fault(
-                item,
-                f"{where}the source {data['source']!r} is not in sources.toml",
-                "Every figure has to be traced.",
-                "Add the source, or mend the id.",
-            )
+        self._has_source(item, data["source"], "Every figure has to be traced.", where)
         try:
             checked = data["checked"] if isinstance(data["checked"], date) else date.fromisoformat(data["checked"])
         except ValueError:
@@ -211,13 +209,7 @@ class _Compiler:
     def _rule(self, item: Item) -> dict:
         data = self._standing(item, item.data)
         applies, requires = (self._expression(item, key, data[key]) for key in ("applies", "requires"))
-        if data["stage"] not in self.stages:
-            self._fault(
-                item,
-                f"there is no stage {data['stage']!r}",
-                "The stage decides what a failure leads to.",
-                f"Use one of: {', '.join(self.stages)}.",
-            )
+        self._in_a_stage(item, "The stage decides what a failure leads to.")
         for text in (data["title"], data["fix"], *data["say"].values()):
             self._template(item, text)
         read = reads.closure(reads.tree_names(applies) | reads.tree_names(requires))
@@ -286,13 +278,7 @@ class _Compiler:
             section, _, text_id = key.partition("/")
             self._template(item, item.data["text"])
             self._otherwise(item)
-            if item.data["source"] not in self.sources:
-                self._fault(
-                    item,
-                    f"the source {item.data['source']!r} is not in sources.toml",
-                    "Every sentence has to be traced.",
-                    "Add the source, or mend the id.",
-                )
+            self._has_source(item, item.data["source"], "Every sentence has to be traced.")
             when = item.data.get("when", "True")
             sections.setdefault(section.replace("-", "_"), []).append(
                 self._with_origin(

@@ -161,9 +161,10 @@ def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
                 "A question that decides nothing wastes the reader's time.",
                 "Write the rule, or drop the question.",
             )
+    cited = _cited(content)
     for source in content["sources"]:
         own = source["origin"] != "base" or "extends" not in folder.pack
-        if own and source["id"] not in _cited(content):
+        if own and source["id"] not in cited:
             yield Fault(
                 place(folder.path / "sources.toml", rules),
                 f"nothing rests on {source['id']!r}",

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from itertools import product
-from types import SimpleNamespace
 
 import pytest
 
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, Finding
+from checker.core.pack import Rule
 from checker.core.verdict import HEADLINES, reach, settled_headline
 
 OUTCOMES = (PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE)
@@ -16,7 +16,7 @@ WORKERS = ("licensed", "supervised", "unlicensed", "dont-know", None)
 
 
 def finding(part: str, outcome: str, weight: str = "standard", name: str = "") -> Finding:
-    rule = SimpleNamespace(id=name or f"{part} {outcome}", part=part, weight=weight)
+    rule = Rule(name or f"{part} {outcome}", "", "", part, weight, None, None, (), {}, "", None)
     return Finding(rule, outcome, (), (), (), None)
 
 

@@ -19,10 +19,10 @@ def design_current_a(read) -> Decimal:
     """The current of the whole load at its supply voltage, in A (IEC 60050-826: design current, Ib).
 
     The nameplate current wins. Otherwise electrical power / (voltage x power factor), where the load sits between two
-    lines the voltage between them. A motor's shaft power is not
-    electrical power: it is divided by efficiency and power factor too, or looked up in the table of motor currents,
-    never divided by the voltage alone. Behind socket-outlets anything may be plugged in, so they count as the whole
-    breaker. Source: the formulas are physics; IEC 60364-1 clause 311 asks for the current of the whole load.
+    lines the voltage between them. A motor's shaft power is not electrical power: it is divided by efficiency and power
+    factor too, or looked up in the table of motor currents, never divided by the voltage alone. Behind socket-outlets
+    anything may be plugged in, so they count as the whole breaker. Source: the formulas are physics; IEC 60364-1
+    clause 311 asks for the current of the whole load.
     """
     kind = read("load_kind")
     if read("phases") == "three":
