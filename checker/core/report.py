@@ -30,7 +30,7 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> di
         "changes": [
             {"rule": row["rule"], "answers": {}, "text": row["fix"]}
             for f, row in zip(findings, rows, strict=True)
-            if f.outcome == FAILED and f.rule.part == "sizing"
+            if f.outcome == FAILED and f.rule.part == "sizing" and f.rule.decides
         ],
         "flips": [],
         **{section: _texts(situation, section) for section in SECTIONS},
