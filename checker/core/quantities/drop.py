@@ -12,20 +12,31 @@ from decimal import Decimal
 from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
 from .kind import quantity
 
+# How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
 _METRES_OF_TABLE = Decimal(1000)
+# The international foot (exact).
+_METRES_PER_FOOT = Decimal("0.3048")
 # Out and back: the current of a load between two conductors runs through both.
 _WAYS = Decimal(2)
 _HUNDRED = Decimal(100)
 
 
 def ohm_per_m(read, size: Decimal) -> Decimal:
-    """Resistance of one conductor of `size` mm2 at 20 °C, in ohm per metre (table `conductor-resistance`: of 1000 m)."""
-    return CONTEXT.divide(read.row("conductor-resistance", size_mm2=size), _METRES_OF_TABLE)
+    """Resistance of one conductor of `size` mm2 at the table's temperature, in ohm per metre.
+
+    Table `conductor-resistance`: of 1000 m, or of the pack's `resistance_length_m`; at 20 °C, unless the pack has a
+    `cold_resistance_factor`.
+    """
+    length = read("resistance_length_m") if read.has("resistance_length_m") else _METRES_OF_TABLE
+    return CONTEXT.divide(read.row("conductor-resistance", size_mm2=size), length)
 
 
 @quantity("1")
 def hot_resistance_factor(read) -> Decimal:
-    """Resistance of a conductor as hot as its insulation may get, over that at 20 °C (table `hot-resistance`); a ratio."""
+    """Resistance of a conductor as hot as its insulation may get, over that of the table of resistances; a ratio.
+
+    Table `hot-resistance`.
+    """
     return read.row("hot-resistance")
 
 
@@ -75,8 +86,10 @@ def drop_limit_percent(read) -> Decimal:
 @quantity("V")
 def drop_left_v(read) -> Decimal:
     """What may still be lost behind the board, in V; never below zero."""
-    limit, upstream, supply = read.all("drop_limit_percent", "upstream_drop_percent", "supply_voltage_v")
-    left = max(CONTEXT.subtract(limit, upstream), Decimal(0))
+    # A code may limit what is lost behind the board alone: then nobody is asked what is lost before it.
+    before = ("upstream_drop_percent",) if read.has("upstream_drop_percent") else ()
+    limit, *upstream, supply = read.all("drop_limit_percent", *before, "supply_voltage_v")
+    left = max(CONTEXT.subtract(limit, *upstream) if upstream else limit, Decimal(0))
     return CONTEXT.divide(CONTEXT.multiply(left, supply), _HUNDRED)
 
 
@@ -85,6 +98,18 @@ def longest_run_m(read) -> Decimal:
     """The longest route, one way, on which this load stays within the drop allowed with this cable, in m."""
     left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
     return CONTEXT.divide(left, drop_per_m(read, size))
+
+
+@quantity("ft")
+def longest_run_ft(read) -> Decimal:
+    """As `longest_run_m`, in feet."""
+    return CONTEXT.divide(read("longest_run_m"), _METRES_PER_FOOT)
+
+
+@quantity("ft")
+def run_length_ft(read) -> Decimal:
+    """The route from board to load, one way, in feet."""
+    return CONTEXT.divide(read("run_length_m"), _METRES_PER_FOOT)
 
 
 def drops_too_much(read, size: Decimal) -> bool:
