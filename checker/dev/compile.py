@@ -19,6 +19,7 @@ from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .resolve import region_folders, resolved
 from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder
+from .vocabulary import localised
 
 PACKS = Path(__file__).resolve().parents[1] / "packs"
 _NOT_STATED = "not-stated"
@@ -50,6 +51,7 @@ def packed(content: dict[str, Any]) -> str:
 def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
     """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
     folder, origin = resolved(path, rules)
+    folder = localised(folder, origin)
     return _Compiler(folder, origin, rules).content()
 
 

@@ -129,6 +129,15 @@ def cable_capacity_a(read) -> Decimal:
     return _carried(read, *read.all("cable_tabulated_a", "cable_factor"))
 
 
+@quantity("A")
+def cable_uncorrected_a(read) -> Decimal:
+    """What this cable is good for before warmth and company count, in A: tabulated, and no more than its ends allow.
+
+    Some codes hold the factor for long running against this. Source: NFPA 70, 210.19(A)(1).
+    """
+    return _carried(read, read("cable_tabulated_a"), Decimal(1))
+
+
 # Link wires are insulated with PVC, unless the pack asks what they are insulated with.
 _LINK_INSULATION = "pvc"
 
@@ -239,7 +248,10 @@ def smallest_link(read) -> str:
 
 
 def _breaker_allows(read, current: Decimal):
-    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and size."""
+    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and size.
+
+    The factor for long running counts against the corrected capacity too: a size named as enough errs to the thick side.
+    """
     rating, free = read("breaker_rating_a"), excepted(read)
 
     def allowed(capacity: Decimal, size: str) -> bool:

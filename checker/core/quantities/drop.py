@@ -35,9 +35,9 @@ def ohm_per_m(read, size: Decimal) -> Decimal:
 def hot_resistance_factor(read) -> Decimal:
     """Resistance of a conductor as hot as its insulation may get, over that of the table of resistances; a ratio.
 
-    Table `hot-resistance`.
+    Table `hot-resistance`; a pack whose table of resistances is for hot conductors has none.
     """
-    return read.row("hot-resistance")
+    return read.row("hot-resistance") if read.has("hot-resistance") else Decimal(1)
 
 
 def drop_per_m(read, size: Decimal) -> Decimal:
