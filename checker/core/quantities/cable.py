@@ -217,7 +217,9 @@ def smallest_cable(read) -> str:
         current, factor, least = read.all("circuit_current_a", "cable_factor", "minimum_copper_mm2")
         allowed = _breaker_allows(read, current)
     else:
-        needed, factor, *least = read.all("cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2")
+        needed, factor, *least = read.all(
+            "cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2"
+        )
         least = max(least)
 
         def allowed(capacity: Decimal, size: str) -> bool:

@@ -21,14 +21,14 @@ _WAYS = Decimal(2)
 _HUNDRED = Decimal(100)
 
 
-def ohm_per_m(read, size: Decimal) -> Decimal:
-    """Resistance of one conductor of `size` mm2 at the table's temperature, in ohm per metre.
+def ohm_of(read, size: Decimal, length: Decimal) -> Decimal:
+    """Resistance of `length` metres of one conductor of `size` mm2 at the table's temperature, in ohm.
 
     Table `conductor-resistance`: of 1000 m, or of the pack's `resistance_length_m`; at 20 °C, unless the pack has a
-    `cold_resistance_factor`.
+    `cold_resistance_factor`. Divided last, so that a whole length of the table comes out exact.
     """
-    length = read("resistance_length_m") if read.has("resistance_length_m") else _METRES_OF_TABLE
-    return CONTEXT.divide(read.row("conductor-resistance", size_mm2=size), length)
+    whole = read("resistance_length_m") if read.has("resistance_length_m") else _METRES_OF_TABLE
+    return CONTEXT.divide(CONTEXT.multiply(read.row("conductor-resistance", size_mm2=size), length), whole)
 
 
 @quantity("1")
@@ -40,13 +40,13 @@ def hot_resistance_factor(read) -> Decimal:
     return read.row("hot-resistance") if read.has("hot-resistance") else Decimal(1)
 
 
-def drop_per_m(read, size: Decimal) -> Decimal:
-    """Voltage lost in one metre of route with conductors of `size` mm2 at the current of the circuit, both ways, hot, in V."""
+def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
+    """Voltage lost over `length` metres of route with conductors of `size` mm2 at the circuit's current, both ways, hot, in V."""
     current, hot = read.all("running_current_a", "hot_resistance_factor")
     if read("phases") == "three":
         # How the current sits in three lines and a neutral decides; nothing here knows it.
         raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
-    loop = CONTEXT.multiply(CONTEXT.multiply(_WAYS, ohm_per_m(read, size)), hot)
+    loop = CONTEXT.multiply(CONTEXT.multiply(_WAYS, ohm_of(read, size, length)), hot)
     return CONTEXT.multiply(loop, current)
 
 
@@ -57,7 +57,7 @@ def voltage_drop_v(read) -> Decimal:
     What else hangs on the circuit may sit at its far end, so it counts whole. Source: IEC 60364-5-52 annex G.
     """
     length, size, *_ = read.all("run_length_m", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
-    return CONTEXT.multiply(drop_per_m(read, size), length)
+    return drop_over(read, size, length)
 
 
 @quantity("percent")
@@ -97,7 +97,7 @@ def drop_left_v(read) -> Decimal:
 def longest_run_m(read) -> Decimal:
     """The longest route, one way, on which this load stays within the drop allowed with this cable, in m."""
     left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
-    return CONTEXT.divide(left, drop_per_m(read, size))
+    return CONTEXT.divide(left, drop_over(read, size, Decimal(1)))
 
 
 @quantity("ft")
@@ -116,6 +116,6 @@ def drops_too_much(read, size: Decimal) -> bool:
     """Whether a cable of `size` mm2 is known to lose too much on this route. Serves advice only: not known is no."""
     try:
         left, length = read.all("drop_left_v", "run_length_m")
-        return CONTEXT.multiply(drop_per_m(read, size), length) > left
+        return drop_over(read, size, length) > left
     except NotKnown:
         return False

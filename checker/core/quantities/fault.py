@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import ROUND_UP, Context, Decimal
 
 from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .drop import ohm_per_m
+from .drop import ohm_of
 from .kind import quantity
 
 _MILLI = Decimal(1000)
@@ -23,10 +23,10 @@ def protective_size_mm2(read) -> Decimal:
     return read.area("protective_size")
 
 
-def _loop_ohm_per_m(read) -> Decimal:
-    """Line and protective conductor of one metre of route at the temperature of the table, in ohm (R1 + R2)."""
+def _loop_ohm(read, length: Decimal) -> Decimal:
+    """Line and protective conductor of `length` metres of route at the temperature of the table, in ohm (R1 + R2)."""
     line, protective = read.all("cable_size_mm2", "protective_size_mm2")
-    return CONTEXT.add(ohm_per_m(read, line), ohm_per_m(read, protective))
+    return CONTEXT.add(ohm_of(read, line, length), ohm_of(read, protective, length))
 
 
 @quantity("ohm")
@@ -41,7 +41,7 @@ def expected_r1_r2_ohm(read) -> Decimal:
 def _circuit_ohm(read) -> Decimal:
     """Line and protective conductor over the route at the temperature of the table, in ohm."""
     length, *_ = read.all("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
-    return CONTEXT.multiply(_loop_ohm_per_m(read), length)
+    return _loop_ohm(read, length)
 
 
 @quantity("ohm")
@@ -53,7 +53,8 @@ def loop_impedance_ohm(read) -> Decimal:
     """
     if read.is_stated("measured_loop_ohm"):
         return CONTEXT.multiply(read("measured_loop_ohm"), read("measured_loop_factor"))
-    outside, _, hot = read.all("external_impedance_ohm", "expected_r1_r2_ohm", "hot_resistance_factor")
+    circuit = ("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
+    outside, *_, hot = read.all("external_impedance_ohm", *circuit, "hot_resistance_factor")
     return CONTEXT.add(outside, CONTEXT.multiply(_circuit_ohm(read), hot))
 
 
@@ -91,7 +92,7 @@ def longest_fault_run_m(read) -> Decimal:
         "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
     )
     left = max(CONTEXT.subtract(limit, outside), Decimal(0))
-    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm_per_m(read), hot))
+    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm(read, Decimal(1)), hot))
 
 
 @quantity("A")
