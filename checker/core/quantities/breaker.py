@@ -43,8 +43,8 @@ def excepted(read) -> bool:
     return read.has("motor-breaker-factor") and read("load_kind") in MOTORS and read("motor_overload")
 
 
-def breaker_allowed(read, capacity: Decimal, size: str) -> Decimal:
-    """The largest standard breaker ahead of a conductor of this capacity (A) and size, in A.
+def breaker_allowed(read, capacity: Decimal, **conductor) -> Decimal:
+    """The largest standard breaker ahead of a conductor of this capacity (A), in A; `conductor` are its keys in tables.
 
     The next rating up is not for circuits of several outlets that anything may be plugged into, nor above
     `next_size_up_most_a`; the table `small-conductor-breaker` bounds thin conductors whatever they carry.
@@ -53,7 +53,7 @@ def breaker_allowed(read, capacity: Decimal, size: str) -> Decimal:
     up = up and capacity <= read("next_size_up_most_a")
     rating = _least(read, capacity) if up else _most(read, capacity)
     if read.has("small-conductor-breaker"):
-        cap = read.peek("small-conductor-breaker", cable_size=size)
+        cap = read.peek("small-conductor-breaker", **conductor)
         if cap is not None and cap.value < rating:
             read.rest_on(cap)
             return cap.value
@@ -70,14 +70,14 @@ def breaker_minimum_a(read) -> Decimal:
 def cable_breaker_a(read) -> Decimal:
     """The largest standard breaker that this cable allows by itself, in A."""
     capacity, size = read.all("cable_capacity_a", "cable_size")
-    return breaker_allowed(read, capacity, size)
+    return breaker_allowed(read, capacity, cable_size=size)
 
 
 @quantity("A")
 def link_breaker_a(read) -> Decimal:
     """The largest standard breaker that the wires between breaker and device allow by themselves, in A."""
     capacity, size = read.all("link_capacity_a", "link_size")
-    return breaker_allowed(read, capacity, size)
+    return breaker_allowed(read, capacity, conductor_metal="copper", cable_size=size)
 
 
 @quantity("A")

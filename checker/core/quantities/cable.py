@@ -222,7 +222,7 @@ def smallest_cable(read) -> str:
         )
         least = max(least)
 
-        def allowed(capacity: Decimal, size: str) -> bool:
+        def allowed(capacity: Decimal, keys: dict) -> bool:
             return capacity >= needed
 
     for size, area in read.sizes("cable_size").items():
@@ -240,7 +240,7 @@ def smallest_link(read) -> str:
         allowed = _breaker_allows(read, read("circuit_current_a"))
     else:
 
-        def allowed(capacity: Decimal, size: str) -> bool:
+        def allowed(capacity: Decimal, keys: dict) -> bool:
             return capacity >= breaker
 
     for size, area in read.sizes("link_size").items():
@@ -250,14 +250,14 @@ def smallest_link(read) -> str:
 
 
 def _breaker_allows(read, current: Decimal):
-    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and size.
+    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and its keys in tables.
 
     The factor for long running counts against the corrected capacity too: a size named as enough errs to the thick side.
     """
     rating, free = read("breaker_rating_a"), excepted(read)
 
-    def allowed(capacity: Decimal, size: str) -> bool:
-        return capacity >= current and (free or rating <= breaker_allowed(read, capacity, size))
+    def allowed(capacity: Decimal, keys: dict) -> bool:
+        return capacity >= current and (free or rating <= breaker_allowed(read, capacity, **keys))
 
     return allowed
 
@@ -265,8 +265,7 @@ def _breaker_allows(read, current: Decimal):
 def _serves(read, table: str, keys: dict, factor: Decimal, allowed) -> bool:
     """Whether the size under `keys` has a cell in `table` and what it carries is `allowed`; rests on the cell then."""
     cell = read.peek(table, **keys)
-    size = keys.get("cable_size") or keys["link_size"]
-    if cell is None or not allowed(_carried(read, cell.value, factor, **keys), size):
+    if cell is None or not allowed(_carried(read, cell.value, factor, **keys), keys):
         return False
     read.rest_on(cell)
     return True
