@@ -40,7 +40,9 @@ def put(page: Page, cache: str, name: str, body: str) -> None:
     """Puts other bytes in the place of a kept file, as a failing disk would. `cache`: the start of the cache's name."""
     page.evaluate(
         """async ([start, name, body]) => {
-          const cache = await caches.open((await caches.keys()).find((one) => one.startsWith(start) && one.includes("python") === start.includes("python")));
+          const python = (name) => name.includes("python");
+          const names = (await caches.keys()).filter((one) => one.startsWith(start) && python(one) === python(start));
+          const cache = await caches.open(names[0]);
           const [key] = (await cache.keys()).filter((one) => one.url.endsWith(name));
           const old = await cache.match(key);
           const whole = await old.arrayBuffer();
