@@ -171,7 +171,7 @@ LOCAL = {
     "us": {
         "failing": {"breaker_rating_a": 30, "cable_size": "14 AWG", "load_power_w": 6000, "rcd": "none", "location": "outdoors"},
         "motor": {"load_kind": "motor", "load_power_w": "not-stated", "motor_output_hp": 1.5, "device_motor_hp": 2, "motor_overload": True},
-        "lamps": {"load_kind": "discharge-lamps", "load_power_w": "not-stated", "load_current_a": 8, "device_ballast_a": 10, "rcd": "30-ma"},
+        "lamps": {"load_kind": "discharge-lamps", "load_power_w": "not-stated", "load_current_a": 8, "device_ballast_a": 10},
         "hot and crowded": {"ambient_c": 52, "current_carrying_conductors": 6, "load_power_w": 2000, "worker": "supervised"},
     }
 }  # fmt: skip

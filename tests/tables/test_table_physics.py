@@ -17,7 +17,7 @@ LOADED = ("two", "three")
 
 def packs_with(table: str) -> list[str]:
     """Packs with a table in the shape of IEC; American tables have other axes, and test_us_tables.py for themselves."""
-    return sorted(set(path.parts[-3] for path in RULES.glob(f"*/tables/{table}.csv")) - {"us"})
+    return sorted({path.parts[-3] for path in RULES.glob(f"*/tables/{table}.csv")} - {"us"})
 
 
 def lines(cells: dict) -> dict[tuple, list[tuple[Decimal, Decimal]]]:

@@ -20,8 +20,8 @@ COLUMNS = {"nm-b": 90, "nm": 60, "uf-b": 60, "thwn": 75, "thhn": 90}
 METALS = ("copper", "aluminium")
 # Chapter 9 Table 9, alternating current resistance in PVC conduit, ohm per 1000 ft; typed from other pages than Table 8.
 TABLE_9 = {
-    "copper": "3.1 2.0 1.2 0.78 0.49 0.31 0.25 0.19 0.15 0.12".split(),
-    "aluminium": "- 3.2 2.0 1.3 0.81 0.51 0.40 0.32 0.25 0.20".split(),
+    "copper": ["3.1", "2.0", "1.2", "0.78", "0.49", "0.31", "0.25", "0.19", "0.15", "0.12"],
+    "aluminium": ["-", "3.2", "2.0", "1.3", "0.81", "0.51", "0.40", "0.32", "0.25", "0.20"],
 }
 OLD_60_C = {"14 AWG": 20, "12 AWG": 25}  # printed before 2011, still quoted
 
