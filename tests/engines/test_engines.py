@@ -92,7 +92,8 @@ def test_webkit_holds_the_whole_interview(site, webkit):
     webkit.set_script_timeout(180)
     webkit.get(f"{site.url}check/")
     WebDriverWait(webkit, 60).until(lambda driver: driver.find_elements(By.ID, "sw-start"))
-    script = f"const done = arguments[arguments.length - 1]; ({DRIVE})(arguments[0], arguments[1]).then(done, (e) => done({{ failed: String(e) }}));"
+    run = f"({DRIVE})(arguments[0], arguments[1]).then(done, (fault) => done({{ failed: String(fault) }}));"
+    script = f"const done = arguments[arguments.length - 1]; {run}"
     found = webkit.execute_async_script(script, PACK, WATER_HEATER)
     assert "failed" not in found, found
     same_as_the_core(found)
