@@ -144,6 +144,8 @@ const QUANTITIES = {
   fault_current_a: "Current of an earth fault at the load",
   electrode_limit_ohm: "Largest resistance of the earth electrode",
   protective_table_mm2: "Earth wire by the table",
+  protective_usual_mm2: "Earth wire this cable comes with",
+  notification: "Whether the authority is told first",
   near_fault_a: "Current of a fault at the board",
   protective_adiabatic_mm2: "Earth wire by the heat of a fault",
   protective_limited_mm2: "Earth wire by what the breaker lets through",
