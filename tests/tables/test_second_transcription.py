@@ -55,6 +55,10 @@ NO_SECOND_COPY = {
         "rcd-trip-time",
     ): "the copies made apart hold four of its nine cells: see test_the_rcd_times_others_wrote_down_are_ours",
     ("za", "breaker-ratings"): "the list of base, and older ratings found in use",
+    ("gb", "breaker-ratings"): "the list of base without two, and 45 A",
+    ("gb", "method-surround"): "what twelve methods lie in, as the places its cells name say",
+    ("gb", "notification"): "law by nation, in the places its cells name",
+    ("gb", "protective-usual"): "seven sizes, each in the places its cells name",
 }
 
 
