@@ -135,6 +135,11 @@ class Reader:
         answer = self.situation.answers.get(name)
         return answer if isinstance(answer, Decimal) else None
 
+    def has(self, name: str) -> bool:
+        """Whether the pack has an optional table, parameter or question of this name."""
+        pack = self.situation.pack
+        return name in pack.tables or name in pack.parameters or name in pack.questions
+
     def cell(self, table: str, *keys: Key) -> Decimal | str:
         """The value of a table cell; raises `NotKnown` (no-cell) where the table has none."""
         found = self.peek(table, *keys)

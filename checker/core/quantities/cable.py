@@ -38,8 +38,32 @@ def _cable_row(read) -> tuple:
 
 @quantity("A")
 def cable_tabulated_a(read) -> Decimal:
-    """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`)."""
-    return read.cell("cable-current", *_cable_row(read), read("cable_size_mm2"))
+    """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`).
+
+    Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
+    code prints. It stands in for a missing cell; beside a cell the lower of the two counts.
+    """
+    own = read.has("code_current_a") and read.is_stated("code_current_a")
+    if not own:
+        return read.cell("cable-current", *_cable_row(read), read("cable_size_mm2"))
+    printed, size = read.all("code_current_a", "cable_size_mm2")
+    held = read.peek("cable-current", *_cable_row(read), size)
+    if held is None:
+        return printed
+    read.rest_on(held)
+    return min(printed, held.value)
+
+
+@quantity("A")
+def cable_most_a(read) -> Decimal:
+    """More than this no published figure gives a cable of this size, however well it cools, in A (table `cable-most`).
+
+    For regions whose table could not be filled: it can show that a breaker is too large, never that one is small enough.
+    """
+    if not read.has("cable-most"):
+        raise NotKnown(Unknown([Reason("no-cell", "cable-most")]))
+    insulation, method, size = read.all("cable_insulation", "method", "cable_size_mm2")
+    return read.cell("cable-most", insulation, method, size)
 
 
 @quantity("1")
@@ -65,9 +89,9 @@ def grouping_factor(read) -> Decimal:
 def insulation_factor(read) -> Decimal:
     """Correction for a piece of cable with thermal insulation all around it (table `insulation-factor`); a ratio.
 
-    Never for methods A1 and A2: their table is for an insulating wall already. A cable in the ground has none.
+    A region whose methods hold the insulation already has no such table. Never for methods A1 and A2: their table is for an insulating wall already. A cable in the ground has none.
     """
-    if read("method") in (*_IN_INSULATION, *_IN_GROUND):
+    if not read.has("insulation-factor") or read("method") in (*_IN_INSULATION, *_IN_GROUND):
         return Decimal(1)
     length = read("insulation_length_mm")
     return read.cell("insulation-factor", length) if length > 0 else Decimal(1)
@@ -110,8 +134,11 @@ def cable_capacity_a(read) -> Decimal:
 def link_factor(read) -> Decimal:
     """Correction for the temperature around the board (table `ambient-factor`, PVC wires), at most 1; a ratio.
 
-    Devices warm the air inside, so a cold room never lets a link wire carry more than the table.
+    Devices warm the air inside, so a cold room never lets a link wire carry more than the table. A region whose own
+    factors start from another temperature than the table of link wires has `link-ambient-factor` for them.
     """
+    if read.has("link-ambient-factor"):
+        return min(read.cell("link-ambient-factor", read("board_ambient_c")), Decimal(1))
     return min(read.cell("ambient-factor", "pvc", read("board_ambient_c")), Decimal(1))
 
 
