@@ -50,7 +50,7 @@ def test_the_hash_is_that_of_the_content(name):
     assert compiling.load_content(raw) == held["content"]
     pack_id, _, edition = name.partition("@")
     assert (held["content"]["pack"]["id"], held["content"]["pack"]["edition"]) == (pack_id, edition)
-    report = asking.ask(asking.FITS, pack_id)
+    report = asking.ask(asking.sound(pack_id), pack_id)
     assert report["pack"]["sha256"] == held["sha256"]
 
 

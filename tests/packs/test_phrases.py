@@ -63,7 +63,7 @@ def test_the_holes_of_a_phrase_can_be_filled(pack):
     """{it}, {place} and {status} belong to reasons; anything else is a word of the pack."""
     content = asking.contents()[pack]
     for key, text in content["phrases"].items():
-        own = {"it", "place", "status"} if key.startswith("reason.") else {"it"} if key == "value.at-least" else set()
+        own = {"it", "place", "status"} if key.startswith("reason.") else {"it"} if key in ("value.at-least", "how.look") else set()
         assert set(re.findall(r"\{(\w+)\}", text)) <= own | set(content["words"]), key
 
 
@@ -72,11 +72,11 @@ def test_no_report_shows_a_hole(pack):
     """Whatever the answers are, no brace is left in a text of the report."""
     for changes in (
         {},
-        dict.fromkeys(asking.FITS, "dont-know"),
+        dict.fromkeys(asking.sound(pack), "dont-know"),
         {"worker": "unlicensed"},
         {"breaker_rating_a": 40, "rcd": "none"},
     ):
-        report = asking.ask(asking.FITS | changes, pack)
+        report = asking.ask(asking.sound(pack) | changes, pack)
         texts = [report["headline_text"], report["who"]["text"], report["sizing"]["text"]]
         texts += [
             entry["text"]
