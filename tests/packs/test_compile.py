@@ -50,7 +50,7 @@ def test_the_hash_is_that_of_the_content(name):
     assert compiling.load_content(raw) == held["content"]
     pack_id, _, edition = name.partition("@")
     assert (held["content"]["pack"]["id"], held["content"]["pack"]["edition"]) == (pack_id, edition)
-    report = asking.ask(asking.sound(pack_id), pack_id)
+    report = asking.ask(asking.sound(pack_id), pack_id, edition=edition)
     assert report["pack"]["sha256"] == held["sha256"]
 
 
@@ -62,7 +62,7 @@ def test_a_changed_digit_is_noticed():
 
 
 def test_what_ships_is_what_the_rules_say_now():
-    assert set(packs.names()) == {f"{c['pack']['id']}@{c['pack']['edition']}" for c in asking.contents().values()}
+    assert len(packs.names()) == len(region_folders())
     for folder in region_folders():
         content = compiling.compile_pack(folder)
         name = f"{content['pack']['id']}@{content['pack']['edition']}"
