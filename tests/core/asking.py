@@ -49,7 +49,7 @@ def sound(pack: str) -> dict[str, Any]:
 def text(answers: Any, pack: str = "iec", **more: Any) -> str:
     """A request as JSON text; Decimals go in as decimal strings."""
     request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers}
-    request |= {"confirmed": CONFIRMED[pack]} if pack in CONFIRMED else {}
+    request |= {"confirmed": CONFIRMED[pack]} if isinstance(pack, str) and pack in CONFIRMED else {}
     request |= more
     return json.dumps(request, default=str)
 

@@ -28,6 +28,8 @@ def follows(pack: str, insulation: str, celsius: Decimal, reference: int, value:
     if pack in WARM:
         return -1e-9 <= exact - float(value) < 0.01
     return abs(float(value) - exact) <= 0.006
+
+
 METHODS = ("A2", "A1", "B2", "B1", "C", "E")  # in the order in which they shed heat
 LOADED = ("two", "three")
 
@@ -63,7 +65,10 @@ def test_ambient_factors_follow_the_heat_balance(pack, cells):
 def test_ground_factors_follow_the_heat_balance(pack, cells):
     """As in air, with the reference of the ground: 20 C (IEC 60364-5-52 B.52.15)."""
     for (insulation, celsius), cell in cells(pack, "ground-factor").items():
-        assert follows(pack, insulation, celsius, REFERENCE_GROUND_C.get(pack, 20), cell["value"]), (insulation, celsius)
+        assert follows(pack, insulation, celsius, REFERENCE_GROUND_C.get(pack, 20), cell["value"]), (
+            insulation,
+            celsius,
+        )
 
 
 @pytest.mark.parametrize("pack", packs_with("hot-resistance"))

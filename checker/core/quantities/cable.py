@@ -33,9 +33,15 @@ def cable_tabulated_a(read) -> Decimal:
     Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
     code prints. It stands in for a missing cell; beside a cell the lower of the two counts.
     """
-    if not (read.has("code_current_a") and read.is_stated("code_current_a")):
+    if not read.has("code_current_a"):
         return read.row("cable-current")
-    printed, held = read("code_current_a"), read.peek("cable-current")
+    held, stated = read.peek("cable-current"), read.is_stated("code_current_a")
+    if not stated:
+        own = read.value("code_current_a")
+        if held is None and isinstance(own, Unknown) and any(reason.kind == "not-asked" for reason in own.reasons):
+            raise NotKnown(own)
+        return read.row("cable-current")
+    printed = read("code_current_a")
     if held is None:
         return printed
     read.rest_on(held)
@@ -76,7 +82,8 @@ def grouping_factor(read) -> Decimal:
 def insulation_factor(read) -> Decimal:
     """Correction for a piece of cable with thermal insulation all around it (table `insulation-factor`); a ratio.
 
-    A region whose methods hold the insulation already has no such table. Never for methods A1 and A2: their table is for an insulating wall already. A cable in the ground has none.
+    A region whose methods hold the insulation already has no such table. Never for methods A1 and A2: their table is for
+    an insulating wall already. A cable in the ground has none.
     """
     if not read.has("insulation-factor") or read("method") in (*_IN_INSULATION, *_IN_GROUND):
         return Decimal(1)

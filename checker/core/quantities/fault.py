@@ -143,7 +143,12 @@ def near_fault_a(read) -> Decimal:
     Only where the breaker surely opens at once at the far end too: else the time is not known, and the energy with it.
     """
     loop, limit, supply, outside, surely, code = read.all(
-        "loop_impedance_ohm", "loop_limit_ohm", "supply_voltage_v", "external_impedance_ohm", "breaker_trips_a", "loop_trip_a"
+        "loop_impedance_ohm",
+        "loop_limit_ohm",
+        "supply_voltage_v",
+        "external_impedance_ohm",
+        "breaker_trips_a",
+        "loop_trip_a",
     )
     # Where the code goes by a mean, a breaker may take longer at that current: loop > limit x code / surely.
     unsure = code < surely and CONTEXT.multiply(loop, surely) > CONTEXT.multiply(limit, code)
