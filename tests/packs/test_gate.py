@@ -217,7 +217,7 @@ def _situation(content: dict[str, Any], case: str) -> Situation:
     pack = Pack(content, "")
     given = {
         name: value if isinstance(value, (str, bool)) else str(value)
-        for name, value in (asking.FITS | CASES[case]).items()
+        for name, value in (asking.sound(pack.id) | CASES[case]).items()
     }
     return Situation(pack, check_answers(given, pack.questions))
 
