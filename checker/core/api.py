@@ -103,7 +103,7 @@ def _describe(request: dict) -> dict:
 
 def _pack_named(pack: Pack) -> dict:
     about = pack.about
-    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by")} | {"sha256": pack.sha256}
+    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by", "preview")} | {"sha256": pack.sha256}
 
 
 def _parse(text: object) -> dict:

@@ -74,8 +74,8 @@ def first_screen(packs: list[dict], first: dict[str, dict]) -> str:
     choices = "\n".join(
         CHOICE.format(
             id=escape(pack["id"]),
-            title=escape(pack["title"]),
-            hint=escape(f"Edition {pack['edition']}, rules of {pack['version']}"),
+            title=escape(pack["title"] + (" (preview)" if pack["preview"] else "")),
+            hint=escape(f"Edition {pack['edition']}, rules of {pack['version']}{_preview(pack)}"),
         )
         for pack in packs
     )
@@ -85,6 +85,11 @@ def first_screen(packs: list[dict], first: dict[str, dict]) -> str:
     if "{%" in choices + data:
         raise ValueError("a text holds '{%', which the page template would read as its own")
     return PAGE.format(choices=choices, first=data)
+
+
+def _preview(pack: dict) -> str:
+    """What a thin rule set says of itself, behind its edition."""
+    return f". Preview: {pack['preview']}" if pack["preview"] else ""
 
 
 def ask(handle: Callable[[str], str], **request: object) -> dict:
