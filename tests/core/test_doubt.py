@@ -153,7 +153,8 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
             assert any(entry["question"] == question for entry in report["find_out"]), question
     # A licensed worker copes with a second supply; lamps in a dwelling are another matter. Behind an RCD of 30 mA, and
     # for a heater without a rush at switch-on, the breaker's curve settles nothing.
-    assert idle == {"other_supply", "premises", "breaker_curve"}
+    # In a German dwelling less voltage may be lost than elsewhere, so there the premises count.
+    assert idle == {"other_supply", "premises", "breaker_curve"} - ({"premises"} if pack == "de" else set())
 
 
 def test_a_don_t_know_number_is_not_zero_and_not_the_default():

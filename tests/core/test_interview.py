@@ -86,7 +86,8 @@ def test_no_isolation_stops_at_once(pack):
 
 
 # How soon somebody without a licence hears "call": after this many questions. Lower it, never raise it unseen.
-CALL_AFTER = {"iec": 9, "za": 9}
+# In Germany a two-wire circuit is a danger as well, and is asked about before the law.
+CALL_AFTER = {"iec": 9, "za": 9, "de": 10, "in": 9}
 
 
 @pytest.mark.parametrize("pack", asking.PACKS)
