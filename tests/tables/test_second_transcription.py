@@ -31,7 +31,6 @@ NO_SECOND_COPY = {
     ("base", "hot-resistance"): "recomputed from the temperature coefficient in the physics test",
     ("base", "insulation-factor"): "five factors, each with the places its cell names",
     ("base", "protective-size"): "a rule in words: up to 16 mm2 as large as the line conductor",
-    ("za", "drop-limit"): "one limit, seen in the place its cells name",
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
     ("base", "breaker-trip"): "three printed places give the same six multiples; nobody transcribed them apart",
     (
