@@ -77,13 +77,13 @@ def _preview(report: dict[str, Any]) -> Section:
 
 
 def _who(report: dict[str, Any]) -> Section:
-    return Section(
-        "",
-        [
-            Paragraph(report["who"]["text"], "Who may do it:"),
-            Paragraph(report["sizing"]["text"], "Sizing:"),
-        ],
-    )
+    notice = report["pack"]["notice"]
+    blocks = [
+        Paragraph(report["who"]["text"], "Who may do it:"),
+        Paragraph(report["sizing"]["text"], "Sizing:"),
+        *([Paragraph(notice, "Edition:")] if notice else []),
+    ]
+    return Section("", blocks)
 
 
 def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: References) -> list[Section]:
