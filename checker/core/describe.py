@@ -41,6 +41,7 @@ _RULE = (
     "clause",
     "status",
     "checked",
+    "stale_after",
     "note",
     "say",
     "fix",

@@ -13,19 +13,10 @@ from pathlib import Path
 from typing import Any
 
 from ..core.api import handle
-from . import evidence, scenarios
+from . import evidence, regions, scenarios
+from .words import STATUS_WORDS, cell, filled, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
-STATUS_WORDS = {
-    "opened": "someone read the standard itself",
-    "two-sources": "seen in two independent places",
-    "derived": "worked out by a formula that a test recomputes",
-    "one-source": "seen in one place: confirm in your copy",
-    "cross-checked": "from memory, agrees with a second transcription and with physics: confirm in your copy",
-    "practice": "trade practice, no source: confirm",
-    "memory": "from memory: gives no pass until you confirm it",
-    "conflict": "sources disagree: never gives a pass",
-}
 
 
 def main(arguments: list[str]) -> int:
@@ -49,9 +40,10 @@ def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
     packs = _ask({"ask": "describe"})["packs"]
     yield "index.md", _index(packs)
-    for listed in packs:
-        held = _ask({"ask": "describe", "pack": listed["id"], "edition": listed["edition"]})
-        folder = listed["id"]
+    described = [_ask({"ask": "describe", "pack": p["id"], "edition": p["edition"]}) for p in packs]
+    yield from regions.pages(described)
+    for held in described:
+        folder = regions.reference_folder(held["pack"], described)
         yield f"{folder}/index.md", _pack_page(held)
         yield f"{folder}/rules.md", _rules_page(held)
         yield f"{folder}/questions.md", _questions_page(held)
@@ -70,20 +62,15 @@ def _ask(request: dict) -> dict:
     return reply
 
 
-def cell(text: Any) -> str:
-    """Text for a table cell: one line, no bar that would end it."""
-    return str(text).replace("|", "\\|").replace("\n", " ") or "–"
-
-
-def table(head: list[str], rows: Iterable[list[Any]]) -> str:
-    lines = ["| " + " | ".join(head) + " |", "|" + " - |" * len(head)]
-    lines += ["| " + " | ".join(cell(value) for value in row) + " |" for row in rows]
-    return "\n".join(lines) + "\n"
-
-
 def _index(packs: list[dict]) -> str:
     rows = [
-        [f"[{p['title']}]({p['id']}/index.md)", p["edition"], p["version"], p["valid_from"], p["review_by"]]
+        [
+            f"[{p['title']}](regions/{regions.page_name(p)}.md)" + (" **preview**" if p["preview"] else ""),
+            p["edition"],
+            p["version"],
+            p["valid_from"],
+            p["review_by"],
+        ]
         for p in packs
     ]
     return (
@@ -104,7 +91,9 @@ def _pack_page(held: dict) -> str:
     tables = "\n".join(f"- [{t['title']}](tables/{t['id']}.md)" for t in held["tables"])
     texts = "\n".join(f"- {item['text']}" for item in held["texts"]["defers_to"])
     return (
-        f"# {pack['title']}\n\nEdition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
+        f"# {pack['title']}\n\n"
+        + (f'!!! warning "Preview"\n    {pack["preview"]}\n\n' if pack["preview"] else "")
+        + f"[Who may do it, what is special, what is due for review](../regions/{regions.page_name(pack)}.md)\n\nEdition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
         f"to be reviewed by {pack['review_by']}.\n\n"
         f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"
         "- [Rules](rules.md)\n- [Questions](questions.md)\n- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
@@ -129,22 +118,15 @@ def _rules_page(held: dict) -> str:
         for rule in rules:
             reads = ", ".join(f"[{q}](questions.md#{q})" for q in rule["reads"] if q in questions)
             parts.append(
-                f"### {_words(held, rule['title'])} {{ #{rule['id']} }}\n\n"
+                f"### {filled(held, rule['title'])} {{ #{rule['id']} }}\n\n"
                 f"`{rule['id']}` · weight {rule['weight']} · status {rule['status']} · {_origin(rule)}\n\n"
                 f"- Applies when: `{rule['applies']}`\n- Requires: `{rule['requires']}`\n"
                 f"- Source: [{cell(sources[rule['source']]['title'])}](sources.md#{rule['source']}), "
                 f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
-                f"- Reads: {reads or 'nothing'}\n- If it fails: {_words(held, rule['fix'])}\n"
+                f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
             )
     return "\n".join(parts)
-
-
-def _words(held: dict, text: str) -> str:
-    """A template as a reader sees it: words of the region put in, values named."""
-    for name, word in held["pack"]["words"].items():
-        text = text.replace(f"{{{name}}}", word)
-    return text.replace("{", "‹").replace("}", "›")
 
 
 def _origin(entry: dict) -> str:
@@ -165,14 +147,14 @@ def _questions_page(held: dict) -> str:
         elif question["kind"] == "yes-no":
             answers = "`true` or `false`"
         else:
-            answers = ", ".join(f"`{c['value']}` ({_words(held, c['label'])})" for c in question["choices"])
+            answers = ", ".join(f"`{c['value']}` ({filled(held, c['label'])})" for c in question["choices"])
         extra = ', `"not-stated"` when the label does not say' if question["not_stated"] else ""
         default = f"\n- Assumed when not answered: `{question['default']}`" if question["default"] is not None else ""
         used = ", ".join(f"[{rule}](rules.md#{rule})" for rule in question["decides"])
         parts.append(
-            f"## `{question['id']}` {{ #{question['id']} }}\n\n**{_words(held, question['text'])}**\n\n{_words(held, question['help'])}\n\n"
-            f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {_words(held, question["why"])}\n'
-            f"- How to find out: {_words(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
+            f"## `{question['id']}` {{ #{question['id']} }}\n\n**{filled(held, question['text'])}**\n\n{filled(held, question['help'])}\n\n"
+            f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {filled(held, question["why"])}\n'
+            f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
         )
     return "\n".join(parts)
 

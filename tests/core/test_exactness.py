@@ -53,7 +53,12 @@ def test_equality_passes_and_the_smallest_excess_fails(pack, edge):
 
 
 def test_every_numeric_comparison_of_every_pack_has_its_knife_edge():
-    covered = {(pack, edge["rule"], edge["left"], edge["right"]) for pack in asking.PACKS for edge in EDGES if serves(edge, pack)}
+    covered = {
+        (pack, edge["rule"], edge["left"], edge["right"])
+        for pack in asking.PACKS
+        for edge in EDGES
+        if serves(edge, pack)
+    }
     assert COMPARISONS - covered == set()
     assert {key[1:] for key in covered} - {key[1:] for key in COMPARISONS} == set(), (
         "an edge for a comparison that is gone"

@@ -237,7 +237,11 @@ def test_trade_facts_about_10_and_20_ampere_breakers(pack, cells):
                 assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10
             # In free air 1.5 mm2 carries 22 A by itself, and 21 A on a wall at the German 25 C: there only the table of
             # trade practice keeps it from 20 A.
-            assert method == "E" or (pack, method) == ("de", "C") or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
+            assert (
+                method == "E"
+                or (pack, method) == ("de", "C")
+                or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
+            )
     assert table["copper", "pvc", "C", "two", Decimal("2.5")]["value"] >= 20
 
 
