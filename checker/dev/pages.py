@@ -10,7 +10,6 @@ import shutil
 import sys
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
 
 from ..core.api import handle
 from . import evidence, regions, scenarios
@@ -49,8 +48,8 @@ def all_pages() -> Iterable[tuple[str, str]]:
         yield f"{folder}/questions.md", _questions_page(held)
         yield f"{folder}/figures.md", _figures_page(held)
         yield f"{folder}/sources.md", _sources_page(held)
-        for table in held["tables"]:
-            yield f"{folder}/tables/{table['id']}.md", _table_page(held, table)
+        for one in held["tables"]:
+            yield f"{folder}/tables/{one['id']}.md", _table_page(held, one)
     yield from scenarios.pages()
     yield from evidence.pages()
 
@@ -63,16 +62,10 @@ def _ask(request: dict) -> dict:
 
 
 def _index(packs: list[dict]) -> str:
-    rows = [
-        [
-            f"[{p['title']}](regions/{regions.page_name(p)}.md)" + (" **preview**" if p["preview"] else ""),
-            p["edition"],
-            p["version"],
-            p["valid_from"],
-            p["review_by"],
-        ]
-        for p in packs
-    ]
+    rows = []
+    for pack in packs:
+        link = f"[{pack['title']}](regions/{regions.page_name(pack)}.md)" + (" **preview**" if pack["preview"] else "")
+        rows.append([link, pack["edition"], pack["version"], pack["valid_from"], pack["review_by"]])
     return (
         "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
         "These pages are written from the same files that the checker runs.\n\n"
@@ -93,7 +86,8 @@ def _pack_page(held: dict) -> str:
     return (
         f"# {pack['title']}\n\n"
         + (f'!!! warning "Preview"\n    {pack["preview"]}\n\n' if pack["preview"] else "")
-        + f"[Who may do it, what is special, what is due for review](../regions/{regions.page_name(pack)}.md)\n\nEdition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
+        + f"[Who may do it, what is special, what is due for review](../regions/{regions.page_name(pack)}.md)\n\n"
+        f"Edition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
         f"to be reviewed by {pack['review_by']}.\n\n"
         f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"
         "- [Rules](rules.md)\n- [Questions](questions.md)\n- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
