@@ -13,7 +13,7 @@ from pathlib import Path
 
 from ..core.api import handle
 from . import evidence, regions, scenarios
-from .words import STATUS_WORDS, cell, filled, table
+from .words import STATUS_WORDS, cell, edition_page, filled, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
 
@@ -37,6 +37,13 @@ def write_pages(out: Path) -> int:
 
 def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
+    yield from pack_pages()
+    yield from scenarios.pages()
+    yield from evidence.pages()
+
+
+def pack_pages() -> Iterable[tuple[str, str]]:
+    """What is told of the rule sets themselves."""
     packs = _ask({"ask": "describe"})["packs"]
     yield "index.md", _index(packs)
     described = [_ask({"ask": "describe", "pack": p["id"], "edition": p["edition"]}) for p in packs]
@@ -50,8 +57,6 @@ def all_pages() -> Iterable[tuple[str, str]]:
         yield f"{folder}/sources.md", _sources_page(held)
         for one in held["tables"]:
             yield f"{folder}/tables/{one['id']}.md", _table_page(held, one)
-    yield from scenarios.pages()
-    yield from evidence.pages()
 
 
 def _ask(request: dict) -> dict:
@@ -64,7 +69,7 @@ def _ask(request: dict) -> dict:
 def _index(packs: list[dict]) -> str:
     rows = []
     for pack in packs:
-        link = f"[{pack['title']}](regions/{regions.page_name(pack)}.md)" + (" **preview**" if pack["preview"] else "")
+        link = f"[{pack['title']}](regions/{edition_page(pack)}.md)" + (" **preview**" if pack["preview"] else "")
         rows.append([link, pack["edition"], pack["version"], pack["valid_from"], pack["review_by"]])
     return (
         "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
@@ -86,7 +91,7 @@ def _pack_page(held: dict) -> str:
     return (
         f"# {pack['title']}\n\n"
         + (f'!!! warning "Preview"\n    {pack["preview"]}\n\n' if pack["preview"] else "")
-        + f"[Who may do it, what is special, what is due for review](../regions/{regions.page_name(pack)}.md)\n\n"
+        + f"[Who may do it, what is special, what is due for review](../regions/{edition_page(pack)}.md)\n\n"
         f"Edition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
         f"to be reviewed by {pack['review_by']}.\n\n"
         f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"

@@ -10,11 +10,13 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any, NamedTuple
 
+from . import editions
 from .resolve import is_edition, region_folders
 from .rulefiles import read_folder
 from .second import shares
-from .words import STATUS_WORDS, cell, filled, table
+from .words import STATUS_WORDS, edition_page, filled, span, table
 
+_NAMED = 6  # tables that are named in the list of what is due; more are counted
 _KINDS = {"rule": "rules", "question": "questions", "parameter": "figures", "table": "tables"}
 
 
@@ -24,6 +26,7 @@ class Own(NamedTuple):
     reasons: dict[tuple[str, str], str]
     adds: frozenset[tuple[str, str]]
     removes: list[dict[str, str]]
+    edition: bool  # laid over the region, not over base
 
 
 def pages(packs: list[dict[str, Any]]) -> Iterable[tuple[str, str]]:
@@ -32,11 +35,7 @@ def pages(packs: list[dict[str, Any]]) -> Iterable[tuple[str, str]]:
     own = owned()
     yield "regions/index.md", index(packs, base)
     for held in packs:
-        yield f"regions/{page_name(held['pack'])}.md", page(held, base, own, packs)
-
-
-def page_name(pack: dict[str, Any]) -> str:
-    return f"{pack['id']}-{pack['edition'].lower().replace('.', '-').replace('+', '-')}"
+        yield f"regions/{edition_page(held['pack'])}.md", page(held, base, own, packs)
 
 
 def owned() -> dict[tuple[str, str], Own]:
@@ -47,7 +46,8 @@ def owned() -> dict[tuple[str, str], Own]:
         region = read_folder(path.parents[1]).pack if is_edition(path) else folder.pack
         reasons = {key: i.data["override"]["why"] for key, i in folder.items.items() if "override" in i.data}
         adds = folder.items.keys() - reasons.keys() if "extends" in region else ()
-        found[region["id"], folder.pack["edition"]] = Own(reasons, frozenset(adds), folder.pack.get("removes", []))
+        removes = folder.pack.get("removes", [])
+        found[region["id"], folder.pack["edition"]] = Own(reasons, frozenset(adds), removes, is_edition(path))
     return found
 
 
@@ -60,9 +60,9 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
         copied, cells = sum(share.agree for share in found), sum(share.cells for share in found)
         rows.append(
             [
-                f"[{pack['title']}]({page_name(pack)}.md)" + (" **preview**" if pack["preview"] else ""),
+                f"[{pack['title']}]({edition_page(pack)}.md)" + (" **preview**" if pack["preview"] else ""),
                 pack["edition"],
-                _span(pack),
+                span(pack),
                 _percent(sum(counts[s] for s in ("opened", "two-sources", "derived")), counts.total()),
                 f"{copied} of {cells}, {_percent(copied, cells)}",
                 pack["review_by"],
@@ -91,7 +91,7 @@ def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict
     pack = held["pack"]
     parts = [
         f"# {pack['title']}\n",
-        f"Edition {pack['edition']}, version {pack['version']}, {_span(pack)}. To be reviewed by {pack['review_by']}. "
+        f"Edition {pack['edition']}, version {pack['version']}, {span(pack)}. To be reviewed by {pack['review_by']}. "
         f"[Rules, questions, figures, tables and sources](../{reference_folder(pack, packs)}/index.md).\n",
         f'!!! warning "Preview"\n    {pack["preview"]}\n' if pack["preview"] else "",
         _who(held),
@@ -100,7 +100,7 @@ def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict
         _coverage(held),
         _copies(held, base),
         _due(held),
-        _editions(held, own, packs),
+        editions.section(held, own, packs),
     ]
     return "\n".join(part for part in parts if part)
 
@@ -111,11 +111,7 @@ def reference_folder(pack: dict[str, Any], packs: list[dict[str, Any]]) -> str:
         (held["pack"] for held in packs if held["pack"]["id"] == pack["id"]),
         key=lambda p: (p["valid_from"], p["edition"]),
     )
-    return pack["id"] if pack["edition"] == youngest["edition"] else page_name(pack)
-
-
-def _span(pack: dict[str, Any]) -> str:
-    return f"in force from {pack['valid_from']}" + (f" until {pack['valid_until']}" if pack["valid_until"] else "")
+    return pack["id"] if pack["edition"] == youngest["edition"] else edition_page(pack)
 
 
 def _cited(held: dict[str, Any], item: dict[str, Any]) -> str:
@@ -260,44 +256,18 @@ def _due(held: dict[str, Any]) -> str:
     days: dict[str, Counter[str]] = {}
     for entry in _standing(held):
         days.setdefault(entry["stale_after"], Counter())[entry["what"]] += 1
-    rows = [[day, ", ".join(f"{what} ({n})" for what, n in sorted(days[day].items()))] for day in sorted(days)]
+    rows = [[day, _listed(days[day])] for day in sorted(days)]
     return (
         "## Due for review\n\nAfter the day named, a figure that nobody has looked at again gives no pass.\n\n"
         + table(["Last day", "What"], rows)
     )
 
 
-def _editions(held: dict[str, Any], own: dict, packs: list[dict[str, Any]]) -> str:
-    beside = [other for other in packs if other["pack"]["id"] == held["pack"]["id"]]
-    if len(beside) == 1:
-        return "## Editions\n\nThis rule set holds one edition.\n"
-    rows = [
-        [f"[{o['pack']['title']}]({page_name(o['pack'])}.md)", o["pack"]["edition"], _span(o["pack"])] for o in beside
-    ]
-    parts = [f"## Editions side by side\n\n{table(['Rule set', 'Edition', 'In force'], rows)}"]
-    here = {(kind, item["id"]): item for kind, item in _items(held)}
-    for other in beside:
-        if other is not held:
-            there = {(kind, item["id"]): item for kind, item in _items(other)}
-            keys = sorted(here.keys() | there.keys())
-            differs = [key for key in keys if _content(here.get(key)) != _content(there.get(key))]
-            reasons = own[other["pack"]["id"], other["pack"]["edition"]].reasons
-            mine = own[held["pack"]["id"], held["pack"]["edition"]].reasons
-            rows = [[kind, f"`{i}`", mine.get((kind, i)) or reasons.get((kind, i), "")] for kind, i in differs]
-            parts.append(f"### Against edition {cell(other['pack']['edition'])}\n")
-            parts.append(table(["Kind", "Id", "Why"], rows) if rows else "No item differs.\n")
-    return "\n".join(parts)
-
-
-def _items(held: dict[str, Any]) -> Iterable[tuple[str, dict[str, Any]]]:
-    for kind in _KINDS:
-        for item in held["tables" if kind == "table" else f"{kind}s"]:
-            yield kind, item
-    for section, items in held["texts"].items():
-        for item in items:
-            yield "text", {**item, "id": f"{section.replace('_', '-')}/{item['id']}"}
-
-
-def _content(item: dict[str, Any] | None) -> Any:
-    """An item without where it comes from: that differs between editions by itself."""
-    return item and {key: value for key, value in item.items() if key != "origin"}
+def _listed(counts: Counter[str]) -> str:
+    """What grows stale on one day; many tables are counted, few are named."""
+    tables = [what for what in counts if what.startswith("table ")]
+    if len(tables) > _NAMED:
+        cells = sum(counts[what] for what in tables)
+        counts = Counter({what: n for what, n in counts.items() if what not in tables})
+        counts[f"cells of {len(tables)} tables"] = cells
+    return ", ".join(f"{what} ({n})" for what, n in sorted(counts.items()))

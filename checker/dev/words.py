@@ -33,3 +33,12 @@ def filled(held: dict[str, Any], text: str) -> str:
     for name, word in held["pack"]["words"].items():
         text = text.replace(f"{{{name}}}", word)
     return text.replace("{", "‹").replace("}", "›")
+
+
+def edition_page(pack: dict[str, Any]) -> str:
+    """The name of the page of a pack, such as `za-3`."""
+    return f"{pack['id']}-{pack['edition'].lower().replace('.', '-').replace('+', '-')}"
+
+
+def span(pack: dict[str, Any]) -> str:
+    return f"in force from {pack['valid_from']}" + (f" until {pack['valid_until']}" if pack["valid_until"] else "")

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from checker.dev.second import agrees
+
 RULES = Path(__file__).parents[2] / "rules"
 TABLES = sorted((path.parts[-3], path.stem) for path in RULES.glob("*/tables/*.csv"))
 
@@ -61,16 +63,6 @@ NO_SECOND_COPY = {
     ("de", "disconnection-time"): "six times, each seen in the places its cell names",
     ("de", "drop-limit"): "three limits, each seen in the places its cell names",
 }
-
-
-def agrees(shipped: Decimal | str, row: dict) -> bool:
-    """Whether a printed figure is the shipped one, as far as the printed rounding lets us see."""
-    if row["printed"] == "truncated":
-        return int(shipped) == row["value"]
-    if row["printed"] == "rounded-up":
-        return Decimal(0) <= row["value"] - shipped <= Decimal("0.01")
-    assert row["printed"] == "exact", f"unknown word {row['printed']!r} in column `printed`"
-    return row["value"] == shipped
 
 
 def judge(cell: dict, copies: list[dict]) -> str:
