@@ -174,5 +174,8 @@ const QUANTITIES = {
   starts_allowed: "Starts the motor stands in an hour",
   heating_energy_kwh: "Energy to heat the tank",
   heating_hours: "Time to heat the tank",
+  earth_continuity_limited: "Earth wire limited by the breaker",
+  earth_continuity_ohm: "Earth wire, end to end, cold",
+  earth_continuity_limit_ohm: "Largest resistance of the earth wire",
   measured_loop_limit_ohm: "Largest loop to measure, cold",
 };
