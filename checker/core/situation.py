@@ -170,7 +170,7 @@ class Reader:
             raise PackFault(f"no table is called {table!r}") from None
 
     def has(self, name: str) -> bool:
-        """Whether the pack has a table, a parameter or a question of this name: not every region has all of them."""
+        """Whether the pack has a table, parameter or question of this name: not every region has all of them."""
         pack = self.situation.pack
         return name in pack.tables or name in pack.parameters or name in pack.questions
 

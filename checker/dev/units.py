@@ -33,6 +33,7 @@ KNOWN = (
     "ft",
     "in3",
     "kWh",
+    "mV/A/m",
 )
 
 

@@ -34,7 +34,10 @@ FITS: dict[str, Any] = {
 
 # What the sound case says otherwise where a pack asks otherwise; None takes an answer out.
 LOCAL: dict[str, dict[str, Any]] = {
-    "au": {"insulation_length_mm": None, "method": "E", "like_for_like": False, "code_current_a": "not-stated"},
+    "gb": {
+        "skilled_tester": False, "place": "england", "work_scope": "existing-circuit", "work_place": "elsewhere",
+        "device_place": "in-board", "board_maker_accepts": True,
+    },
     # 12.5 A at 240 V, counted at 125 %: 20 A, and 422.11(E) allows no more. A clock in its own enclosure beside the panel.
     "us": {
         **dict.fromkeys(
@@ -78,8 +81,9 @@ LOCAL: dict[str, dict[str, Any]] = {
         "afci": False,
         "owner_occupier": False,
     },
+    "au": {"insulation_length_mm": None, "method": "E", "like_for_like": False, "code_current_a": "not-stated"},
     "nz": {"insulation_length_mm": None, "method": "C", "code_current_a": 20},
-}
+}  # fmt: skip
 # The figures a pack knows from memory that its sound case rests on, taken as confirmed unless a test says otherwise.
 CONFIRMED = {"nz": ["ambient-factor/pvc/30"]}
 
@@ -92,7 +96,7 @@ def sound(pack: str) -> dict[str, Any]:
 def text(answers: Any, pack: str = "iec", **more: Any) -> str:
     """A request as JSON text; Decimals go in as decimal strings."""
     request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers}
-    request |= {"confirmed": CONFIRMED[pack]} if pack in CONFIRMED else {}
+    request |= {"confirmed": CONFIRMED[pack]} if str(pack) in CONFIRMED else {}
     request |= more
     return json.dumps(request, default=str)
 

@@ -164,7 +164,11 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
             assert any(entry["question"] == question for entry in report["find_out"]), question
     # A licensed worker copes with a second supply; lamps in a dwelling are another matter. Behind an RCD of 30 mA, and
     # for a heater without a rush at switch-on, the breaker's curve settles nothing.
-    assert idle == IDLE.get(pack, {"other_supply", "premises", "breaker_curve"})
+    # In Britain a registered electrician certifies the work in whatever nation it is. In Australia an RCD is a matter of
+    # every altered circuit of a dwelling, and in a German one less voltage may be lost: there the premises count.
+    local = {"gb": {"skilled_tester", "place", "work_scope", "work_place"}}
+    idle_here = {"other_supply", "breaker_curve"} | local.get(pack, set())
+    assert idle == IDLE.get(pack, idle_here | ({"premises"} if pack not in ("au", "de") else set()))
 
 
 def test_a_don_t_know_number_is_not_zero_and_not_the_default():
