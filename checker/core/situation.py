@@ -14,6 +14,7 @@ from .errors import PackFault
 from .pack import Pack
 from .quantities import QUANTITIES
 from .tables import Cell, Key
+from .spans import Span
 from .values import NotKnown, Reason, Unknown, Value
 
 DONT_KNOW = "dont-know"
@@ -29,11 +30,15 @@ class Known(NamedTuple):
 
 
 class Situation:
-    """`answers` are checked values by question id: Decimal, str, bool, or the two words above."""
+    """`answers` are checked values by question id: Decimal, str, bool, or the two words above.
 
-    def __init__(self, pack: Pack, answers: dict[str, Value]) -> None:
+    To judge a range of answers at once, an answer may be a `Span`. `supposed` names the answers that nobody gave.
+    """
+
+    def __init__(self, pack: Pack, answers: dict[str, Value], supposed: frozenset[str] = frozenset()) -> None:
         self.pack = pack
         self.answers = answers
+        self.supposed = supposed
         self.assumed: dict[str, str] = {}
         self._memory: dict[str, Known] = {}
 
@@ -133,15 +138,33 @@ class Reader:
     def given(self, name: str) -> Decimal | None:
         """The number a person gave, or None. Asks for nothing: it serves to hold one answer against another."""
         answer = self.situation.answers.get(name)
-        return answer if isinstance(answer, Decimal) else None
+        return answer if isinstance(answer, (Decimal, Span)) and name not in self.situation.supposed else None
 
     def cell(self, table: str, *keys: Key) -> Decimal | str:
         """The value of a table cell; raises `NotKnown` (no-cell) where the table has none."""
-        found = self.peek(table, *keys)
+        try:
+            found = self.peek(table, *keys)
+        except NotKnown:
+            return self._among(table, *keys)
         if found is None:
             raise NotKnown(Unknown([Reason("no-cell", self.situation.pack.tables[table].name_of(*keys))]))
         self._cells[found.id] = found
         return found.value
+
+    def _among(self, table: str, *keys: Key | Span) -> Decimal | str | Span:
+        """As `cell`, where a key is only known by its bounds: rests on every cell it may turn out to be."""
+        reasons = tuple(reason for key in keys if isinstance(key, Span) for reason in key.reasons)
+        cells = self.situation.pack.tables[table].between(*keys)
+        if cells is None:
+            raise NotKnown(Unknown(reasons))
+        for cell in cells:
+            self._cells[cell.id] = cell
+        values = [cell.value for cell in cells]
+        if all(value == values[0] for value in values):
+            return values[0]
+        if not all(isinstance(value, Decimal) for value in values):
+            raise NotKnown(Unknown(reasons))
+        return Span(min(values), max(values), reasons)
 
     def peek(self, table: str, *keys: Key) -> Cell | None:
         """A table cell without resting on it: for searches that try many cells and use one."""

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from .errors import PackFault
+from .spans import Span
 from .values import plain
 
 Key = str | Decimal
@@ -66,6 +67,13 @@ class Axis(NamedTuple):
             return max(k for k in keys if k < key)
         return None
 
+    def rows(self, span: Span) -> list[Key | None]:
+        """The rows that answer for the numbers of `span`; None among them where one of the numbers has no row."""
+        low, high = self.row(span.low), self.row(span.high)
+        if low is None or high is None or (self.between not in ("next-up", "next-down") and span.low != span.high):
+            return [None]
+        return [key for key in self.keys if low <= key <= high]
+
 
 class Table:
     """Cells by the values of their axes."""
@@ -93,6 +101,15 @@ class Table:
             raise PackFault(f"table {self.id} has {len(self.axes)} axes, asked with {len(keys)} keys")
         rows = tuple(axis.row(key) for axis, key in zip(self.axes, keys, strict=True))
         return None if None in rows else self.cells.get(rows)
+
+    def between(self, *keys: Key | Span) -> list[Cell] | None:
+        """Every cell that may answer where a key is only known by its bounds; None where one of them may be absent."""
+        found: list[tuple[Key, ...]] = [()]
+        for axis, key in zip(self.axes, keys, strict=True):
+            rows = axis.rows(key) if isinstance(key, Span) else [axis.row(key)]
+            found = [(*before, row) for before in found for row in rows]
+        cells = [None if None in rows else self.cells.get(rows) for rows in found]
+        return None if None in cells else cells
 
     def name_of(self, *keys: Key) -> str:
         """How a missing cell is named in reasons: the id it would have."""

@@ -6,16 +6,16 @@ conductor). Figures are the pack's tables and parameters.
 
 from __future__ import annotations
 
-from decimal import ROUND_UP, Context, Decimal
+from decimal import ROUND_UP, Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
+from ..values import CONTEXT, Exact, NotKnown, Reason, Unknown
 from .cable import area
 from .drop import ohm_per_m
 from .kind import quantity
 
 _MILLI = Decimal(1000)
 # A fault current is never taken for less than it is.
-UPWARDS = Context(prec=CONTEXT.prec, rounding=ROUND_UP)
+UPWARDS = Exact(prec=CONTEXT.prec, rounding=ROUND_UP)
 
 
 @quantity("mm2")
