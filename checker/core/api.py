@@ -11,11 +11,12 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import describe, findings, interview, report, verdict
+from . import describe, findings, interview, possible, report, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
 from .pack import Pack, choose, every
 from .situation import Situation
+from .trials import Bench, Trial
 from .values import CONTEXT
 
 FORMAT = 1
@@ -69,7 +70,9 @@ def _answer(request_json: str) -> dict:
     as_of = _date(request)
     pack = choose(request.get("pack"), request.get("edition"), as_of)
     situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
-    judged = findings.judge(situation, as_of, _confirmed(request))
+    confirmed = _confirmed(request)
+    bench, trial = Bench(as_of, confirmed), Trial(pack, situation.answers)
+    judged = possible.settle(findings.judge(situation, as_of, confirmed), trial, bench)
     head = {"pack": _pack_named(pack), "as_of": as_of}
     if ask == "next":
         return {**head, **_next(situation, judged)}
@@ -82,8 +85,13 @@ def _next(situation: Situation, judged: list[findings.Finding]) -> dict:
     settled = interview.settled(judged, situation)
     rows = [report.finding_shown(situation, f) for f in settled]
     keep = ("rule", "title", "outcome", "message")
+    further = interview.beyond_question(judged, situation)
     return {
         "question": interview.question_shown(situation.pack, question) if question else None,
+        "beyond": {
+            "question": interview.question_shown(situation.pack, further) if further and not question else None,
+            "at_most": interview.most_beyond(judged, situation),
+        },
         "settled": {
             "headline": verdict.settled_headline(settled),
             "findings": [{key: row[key] for key in keep} for row in rows],

@@ -1,4 +1,4 @@
-"""Which question comes next: one that an undecided rule is waiting for; danger first, then law, then size."""
+"""Which question comes next: one whose answer can still change the verdict; danger first, then law, then size."""
 
 from __future__ import annotations
 
@@ -11,18 +11,44 @@ _PARTS = ("danger", "who", "sizing", "after")
 
 
 def next_question(findings: list[Finding], situation: Situation) -> str | None:
-    """The id of the question to ask, or None when no answer can change the verdict any more.
+    """The id of the question to ask, or None when no answer can change headline, who or sizing any more."""
+    live = _live(findings, situation)
+    return _first([f for f in findings if f.rule.part in live], situation)
+
+
+def beyond_question(findings: list[Finding], situation: Situation) -> str | None:
+    """The question to go on with where the verdict is settled, to learn all that has to change; None when all is told."""
+    return _first(findings, situation)
+
+
+def _first(findings: list[Finding], situation: Situation) -> str | None:
+    """Of the questions that `findings` wait for the most decisive.
 
     A rule that cannot tell names first what would settle it best; a label fact that was taken as "not stated" because
     nobody asked is asked before the rule may be called failed. What a rule of danger waits for comes before anything
-    of a later part, whatever its own place in the run.
+    of a later part, whatever its own place in the run; a question may also stand in an earlier stage than its rules,
+    as the one who does the work.
     """
+    pack = situation.pack
+    parts = {stage["id"]: _PARTS.index(stage["part"]) for stage in pack.stages}
     waiting: dict[str, int] = {}
     for finding in findings:
         question = _wanted(finding)
         if question is not None:
-            waiting[question] = min(_PARTS.index(finding.rule.part), waiting.get(question, len(_PARTS)))
-    return min(waiting, key=lambda q: (waiting[q], situation.pack.questions[q]["order"]), default=None)
+            own = parts[pack.questions[question]["stage"]]
+            waiting[question] = min(_PARTS.index(finding.rule.part), own, waiting.get(question, len(_PARTS)))
+    return min(waiting, key=lambda q: (waiting[q], pack.questions[q]["order"]), default=None)
+
+
+def _live(findings: list[Finding], situation: Situation) -> set[str]:
+    """The parts of which an open rule can still change the verdict.
+
+    One danger makes it a stop for everybody, one reservation a call, one thing too small a change: whatever else of
+    that part is open changes nothing any more, and after a stop nobody asks who may do it.
+    """
+    failed = {f.rule.part for f in settled(findings, situation) if f.outcome == FAILED and f.rule.decides}
+    live = {"danger", "who", "sizing"} - failed
+    return live - {"who"} if "danger" in failed else live
 
 
 def _wanted(finding: Finding) -> str | None:
@@ -54,8 +80,18 @@ def _open(findings: list[Finding], situation: Situation) -> dict[str, set[str]]:
 
 
 def most_remaining(findings: list[Finding], situation: Situation) -> int:
-    """An upper bound on the questions still to come: all that the open rules could ever read."""
-    may_come = set().union(*_open(findings, situation).values())
+    """An upper bound on the questions that `next_question` will still ask."""
+    live = _live(findings, situation)
+    return _most(situation, [f.rule.id for f in findings if f.rule.part in live], _open(findings, situation))
+
+
+def most_beyond(findings: list[Finding], situation: Situation) -> int:
+    """An upper bound on the questions that `beyond_question` will still ask."""
+    return _most(situation, [f.rule.id for f in findings], _open(findings, situation))
+
+
+def _most(situation: Situation, rules: list[str], open_: dict[str, set[str]]) -> int:
+    may_come = set().union(*(open_[rule] for rule in rules if rule in open_))
     return sum(
         1
         for question in may_come

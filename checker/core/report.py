@@ -60,7 +60,7 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "weight": rule.weight,
         "outcome": finding.outcome,
         "message": _message(situation, finding),
-        "fix": advise(situation, rule.fix) if failed else None,
+        "fix": (advise(situation, rule.fix) or fill(situation, situation.pack.phrases["fix.any-answer"])) if failed else None,
         "reasons": [{"kind": r.kind, "id": r.id, "text": reason_text(situation, r)} for r in finding.reasons],
         "status": rule.own.status,
         "sources": _sources(situation, finding),
@@ -76,6 +76,10 @@ def _message(situation: Situation, finding: Finding) -> str:
     phrases = situation.pack.phrases
     if finding.outcome == NOT_APPLICABLE:
         return fill(situation, phrases["finding.not-applicable"])
+    if finding.outcome != CANNOT_TELL and finding.reasons:
+        # Decided without an answer: a sentence that names the answer would have a hole.
+        outcome = fill(situation, phrases[f"finding.any-answer-{finding.outcome}"])
+        return outcome.replace("{it}", fill(situation, finding.rule.title))
     if finding.outcome == CANNOT_TELL and all(r.kind in ("confirm", "conflict") for r in finding.reasons):
         # The figures say yes; only their standing keeps it from being a pass.
         return f"{fill(situation, finding.rule.say['passed'])} {fill(situation, phrases['finding.unconfirmed'])}"

@@ -26,25 +26,30 @@ class Known(NamedTuple):
     value: Value
     cells: tuple[Cell, ...]
     unasked: tuple[str, ...]  # label facts nobody asked about yet, read as "the label does not say"
+    names: frozenset[str] = frozenset()  # the questions it depends on; noted for trials only
 
 
 class Situation:
     """`answers` are checked values by question id: Decimal, str, bool, or the two words above.
 
-    To judge a range of answers at once, an answer may be a `Span`. `supposed` names the answers that nobody gave.
+    To judge a range of answers at once, an answer may be a `Span`. `supposed` names the answers that nobody gave;
+    `spread` tells whether a look-up rested on several cells at once.
     """
+
+    reader: type[Reader]
 
     def __init__(self, pack: Pack, answers: dict[str, Value], supposed: frozenset[str] = frozenset()) -> None:
         self.pack = pack
         self.answers = answers
         self.supposed = supposed
+        self.spread = False
         self.assumed: dict[str, str] = {}
-        self._memory: dict[str, Known] = {}
+        self.memory: dict[str, Known] = {}
 
     def known(self, name: str) -> Known:
-        found = self._memory.get(name)
+        found = self.memory.get(name)
         if found is None:
-            found = self._memory[name] = self._work_out(name)
+            found = self.memory[name] = self._work_out(name)
         return found
 
     def _work_out(self, name: str) -> Known:
@@ -55,7 +60,7 @@ class Situation:
             cell = pack.parameters[name]
             return Known(cell.value, (cell,), ())
         if name in QUANTITIES:
-            reader = Reader(self)
+            reader = self.reader(self)
             try:
                 value: Value = QUANTITIES[name].work_out(reader)
             except NotKnown as missing:
@@ -134,6 +139,10 @@ class Reader:
             raise NotKnown(answer)
         return answer
 
+    def answered(self, name: str) -> bool:
+        """Whether somebody answered the question, with whatever answer."""
+        return name in self.situation.answers
+
     def given(self, name: str) -> Decimal | None:
         """The number a person gave, or None. Asks for nothing: it serves to hold one answer against another."""
         answer = self.situation.answers.get(name)
@@ -163,6 +172,8 @@ class Reader:
             raise NotKnown(Unknown(reasons))
         for cell in cells:
             self._cells[cell.id] = cell
+        if len(cells) > 1:
+            self.situation.spread = True
         values = [cell.value for cell in cells]
         if all(value == values[0] for value in values):
             return values[0]
@@ -203,3 +214,6 @@ class Reader:
 
     def resting(self, value: Value) -> Known:
         return Known(value, tuple(self._cells.values()), tuple(self._unasked))
+
+
+Situation.reader = Reader

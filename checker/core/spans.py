@@ -11,7 +11,7 @@ from decimal import Context, Decimal
 
 from .values import NotKnown, Reason, Unknown
 
-_ZERO = Decimal(0)
+_ZERO, _ONE = Decimal(0), Decimal(1)
 
 
 class Span:
@@ -32,6 +32,8 @@ class Span:
 
     def combined(self, context: Context, operation: Callable, a: object, b: object) -> Span | Decimal:
         """`operation` of `a` and `b`, at least one of them a span: all four operations are monotone in each operand."""
+        if operation in (Context.multiply, Context.divide) and not isinstance(b, Span) and b == _ONE:
+            return a
         a_low, a_high = (a.low, a.high) if isinstance(a, Span) else (a, a)
         b_low, b_high = (b.low, b.high) if isinstance(b, Span) else (b, b)
         if operation is Context.divide and b_low <= _ZERO <= b_high:
@@ -48,6 +50,8 @@ class Span:
         )
 
     def __lt__(self, other: object) -> bool:
+        if other is self:
+            return False
         low, high = (other.low, other.high) if isinstance(other, Span) else (other, other)
         if self.high < low:
             return True
@@ -56,6 +60,8 @@ class Span:
         raise self.open(other)
 
     def __le__(self, other: object) -> bool:
+        if other is self:
+            return True
         low, high = (other.low, other.high) if isinstance(other, Span) else (other, other)
         if self.high <= low:
             return True
@@ -70,6 +76,8 @@ class Span:
         return not self < other
 
     def __eq__(self, other: object) -> bool:
+        if other is self:
+            return True
         if isinstance(other, (str, bool)):
             return False
         low, high = (other.low, other.high) if isinstance(other, Span) else (other, other)

@@ -177,7 +177,7 @@ def _others(read) -> Value:
     """
     if read("load_kind") == "socket-outlets":
         return Decimal(0)  # they count as the whole breaker already
-    if read.value("circuit_dedicated") is True and "other_load_a" not in read.situation.answers:
+    if read.value("circuit_dedicated") is True and not read.answered("other_load_a"):
         return Decimal(0)
     stated = read.stated("other_load_a")
     if isinstance(stated, Unknown):
