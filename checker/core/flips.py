@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from .edges import Edge, nearest
-from .findings import CANNOT_TELL, NOT_APPLICABLE, Finding
+from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding
 from .messages import fill, value_shown
 from .possible import settle
 from .spans import Span
@@ -35,16 +35,25 @@ class Flips:
 
     def _flip(self, name: str, now: Decimal, upward: bool) -> dict | None:
         concerned = [held for held in self.judged.values() if name in held.names]
-        if not concerned:
-            return None
         rest = {rule: held.finding.outcome for rule, held in self.judged.items() if name not in held.names}
         others = self._by_part(rest)
+        only_sizing = all(held.finding.rule.part == "sizing" for held in concerned)
+        if not concerned or (only_sizing and FAILED in others["sizing"]):
+            return None  # something else is too small, whatever this number is
 
         def judge(value: Decimal | Span) -> tuple[str, str] | None:
+            trial = self.trial.with_answers({name: value})
             parts = {part: set(outcomes) for part, outcomes in others.items()}
-            for rule, outcome in self._outcomes(concerned, name, value).items():
+            for place, held in enumerate(concerned):
+                outcome = self._outcome(held, trial)
+                if outcome in (FAILED, OPEN) and place:
+                    concerned.insert(0, concerned.pop(place))  # what decided here will most likely decide nearby
+                if outcome == OPEN and FAILED not in parts["sizing"] and self.verdict[1] != "change":
+                    return None
                 if outcome != NOT_APPLICABLE:
-                    parts[self.judged[rule].finding.rule.part].add(outcome)
+                    parts[held.finding.rule.part].add(outcome)
+                if outcome == FAILED and only_sizing:
+                    break  # no other number of this size changes anything any more
             return in_short(*parts.values())
 
         def guess(near: Decimal, far: Decimal) -> Decimal | None:
@@ -53,17 +62,12 @@ class Flips:
         edge = nearest(self.trial.pack, name, now, upward, judge, self.verdict, guess)
         return self._shown(name, now, upward, edge, concerned) if edge else None
 
-    def _outcomes(self, concerned: list[Judged], name: str, value: Decimal | Span) -> dict[str, str]:
-        trial = self.trial.with_answers({name: value})
-        found = {}
-        for held in concerned:
-            rule = held.finding.rule
-            judged = self.bench.judge(rule, trial)
-            if held.finding.reasons and judged.finding.outcome == CANNOT_TELL:
-                (finding,) = settle([judged.finding], trial, self.bench)
-                judged = judged._replace(finding=finding)
-            found[rule.id] = OPEN if undecided(judged, trial) else judged.finding.outcome
-        return found
+    def _outcome(self, held: Judged, trial: Trial) -> str:
+        judged = self.bench.judge(held.finding.rule, trial)
+        if held.finding.reasons and judged.finding.outcome == CANNOT_TELL:
+            (finding,) = settle([judged.finding], trial, self.bench)
+            judged = judged._replace(finding=finding)
+        return OPEN if undecided(judged, trial) else judged.finding.outcome
 
     def _by_part(self, outcomes: dict[str, str]) -> dict[str, set[str]]:
         parts: dict[str, set[str]] = {part: set() for part in PARTS}
@@ -78,7 +82,8 @@ class Flips:
 
     def _shown(self, name: str, now: Decimal, upward: bool, edge: Edge, concerned: list[Judged]) -> dict:
         pack = self.trial.pack
-        outcomes = self._outcomes(concerned, name, edge.breaks)
+        trial = self.trial.with_answers({name: edge.breaks})
+        outcomes = {held.finding.rule.id: self._outcome(held, trial) for held in concerned}
         after = self._in_short(outcomes)
         part = "headline" if after[0] != self.verdict[0] else "sizing"
         before, then = (v[0 if part == "headline" else 1] for v in (self.verdict, after))

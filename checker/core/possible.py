@@ -71,7 +71,11 @@ def _same(finding: Finding, trial: Trial, bench: Bench, leaves: list) -> bool:
             continue
         leaves.append((leaf, case.supposed))
         # A label fact that nobody asked for may still save the rule: that failure is not settled.
-        if (leaf.outcome == FAILED and leaf.unasked) or leaf.outcome != leaves[0][0].outcome or len(leaves) > MOST_CASES:
+        if (
+            (leaf.outcome == FAILED and leaf.unasked)
+            or leaf.outcome != leaves[0][0].outcome
+            or len(leaves) > MOST_CASES
+        ):
             return False
     return True
 

@@ -60,7 +60,9 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "weight": rule.weight,
         "outcome": finding.outcome,
         "message": _message(situation, finding),
-        "fix": (advise(situation, rule.fix) or fill(situation, situation.pack.phrases["fix.any-answer"])) if failed else None,
+        "fix": (advise(situation, rule.fix) or fill(situation, situation.pack.phrases["fix.any-answer"]))
+        if failed
+        else None,
         "reasons": [{"kind": r.kind, "id": r.id, "text": reason_text(situation, r)} for r in finding.reasons],
         "status": rule.own.status,
         "sources": _sources(situation, finding),

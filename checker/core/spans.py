@@ -44,6 +44,13 @@ class Span:
         low, high = min(corners), max(corners)
         return low if low == high else Span(low, high, tuple(dict.fromkeys(reasons)))
 
+    def extreme(self, which: Callable, values: tuple) -> Span | Decimal:
+        """The largest or smallest of `values`: bounds by bounds."""
+        low = which(value.low if isinstance(value, Span) else value for value in values)
+        high = which(value.high if isinstance(value, Span) else value for value in values)
+        reasons = dict.fromkeys(r for value in values if isinstance(value, Span) for r in value.reasons)
+        return low if low == high else Span(low, high, tuple(reasons))
+
     def to_integral_value(self, rounding: str) -> Span:
         return Span(
             self.low.to_integral_value(rounding=rounding), self.high.to_integral_value(rounding=rounding), self.reasons

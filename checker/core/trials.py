@@ -43,9 +43,8 @@ class Noting(Reader):
         return super().answered(name)
 
     def resting(self, value: Value) -> Known:
-        known = super().resting(value)._replace(names=frozenset(self.names))
-        self.situation.latest = known.names
-        return known
+        self.situation.latest = names = frozenset(self.names)
+        return Known(value, tuple(self._cells.values()), tuple(self._unasked), names)
 
 
 class Trial(Situation):
@@ -70,7 +69,7 @@ class Trial(Situation):
         if found is None:
             found = self._work_out(name)
             if name in self.pack.questions:
-                found = found._replace(names=frozenset((name,)))
+                found = Known(found.value, (), found.unasked, frozenset((name,)))
             self.memory[name] = found
         return found
 

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from typing import NamedTuple
 
+
 # One context for every calculation, in CPython and in Pyodide alike. 34 digits is IEEE 754 decimal128: a quotient is
 # off by less than one part in 10**33, while no answer carries more than 12 decimal places.
 class Exact(Context):
@@ -95,6 +96,22 @@ class NotKnown(Exception):
     def __init__(self, unknown: Unknown) -> None:
         super().__init__(repr(unknown))
         self.unknown = unknown
+
+
+def largest(*values):
+    """The largest of several numbers, also where one of them is a `Span`."""
+    try:
+        return max(values)
+    except NotKnown:
+        return next(value for value in values if not isinstance(value, Decimal)).extreme(max, values)
+
+
+def smallest(*values):
+    """The smallest of several numbers, also where one of them is a `Span`."""
+    try:
+        return min(values)
+    except NotKnown:
+        return next(value for value in values if not isinstance(value, Decimal)).extreme(min, values)
 
 
 def merged(*values: Value) -> Unknown:

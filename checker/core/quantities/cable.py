@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
+from ..values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
 from .drop import drops_too_much
 from .kind import quantity
 
@@ -101,7 +101,7 @@ def link_factor(read) -> Decimal:
 
     Devices warm the air inside, so a cold room never lets a link wire carry more than the table.
     """
-    return min(read.row("ambient-factor", cable_insulation="pvc", ambient_c=read("board_ambient_c")), Decimal(1))
+    return smallest(read.row("ambient-factor", cable_insulation="pvc", ambient_c=read("board_ambient_c")), Decimal(1))
 
 
 @quantity("A")
@@ -134,7 +134,7 @@ def overload_limit_a(read) -> Decimal:
 def cable_needed_a(read) -> Decimal:
     """What the cable has to carry so that breaker or fuse protects it, in A. Source: IEC 60364-4-43 clause 433.1."""
     rating, trip, factor = read.all("breaker_rating_a", "conventional_trip_a", "overload_factor")
-    return max(rating, CONTEXT.divide(trip, factor))
+    return largest(rating, CONTEXT.divide(trip, factor))
 
 
 @quantity(choices=())

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 from .kind import quantity
 
 _METRES_OF_TABLE = Decimal(1000)
@@ -76,7 +76,7 @@ def drop_limit_percent(read) -> Decimal:
 def drop_left_v(read) -> Decimal:
     """What may still be lost behind the board, in V; never below zero."""
     limit, upstream, supply = read.all("drop_limit_percent", "upstream_drop_percent", "supply_voltage_v")
-    left = max(CONTEXT.subtract(limit, upstream), Decimal(0))
+    left = largest(CONTEXT.subtract(limit, upstream), Decimal(0))
     return CONTEXT.divide(CONTEXT.multiply(left, supply), _HUNDRED)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from decimal import ROUND_UP, Decimal
 
-from ..values import CONTEXT, Exact, NotKnown, Reason, Unknown
+from ..values import CONTEXT, Exact, NotKnown, Reason, Unknown, largest, smallest
 from .drop import ohm_per_m
 from .kind import quantity
 
@@ -82,7 +82,7 @@ def longest_fault_run_m(read) -> Decimal:
     limit, outside, hot, *_ = read.all(
         "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
     )
-    left = max(CONTEXT.subtract(limit, outside), Decimal(0))
+    left = largest(CONTEXT.subtract(limit, outside), Decimal(0))
     return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm_per_m(read), hot))
 
 
@@ -166,4 +166,4 @@ def protective_limited_mm2(read) -> Decimal:
 @quantity("mm2")
 def protective_minimum_mm2(read) -> Decimal:
     """The thinnest protective conductor that serves, in mm2: by the table, or thinner by calculation."""
-    return min(read.all("protective_table_mm2", "protective_adiabatic_mm2"))
+    return smallest(*read.all("protective_table_mm2", "protective_adiabatic_mm2"))

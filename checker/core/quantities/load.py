@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 from .kind import quantity
 
 MOTORS = ("motor", "pool-pump")
@@ -36,7 +36,7 @@ def design_current_a(read) -> Decimal:
         return _motor_current(read)
     power, supply = _volt_amperes(read, kind), read("supply_voltage_v")
     current = CONTEXT.divide(power, supply)
-    return max(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
+    return largest(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
 
 
 def _of_a_resistance(read, power: Decimal, supply: Decimal) -> Decimal:
