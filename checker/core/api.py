@@ -23,7 +23,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
+_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed", "counsel"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -77,7 +77,24 @@ def _answer(request_json: str) -> dict:
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
-    return {**head, **report.build(situation, judged, reached)}
+    counsel: dict = {"changes": None, "flips": None}
+    if _wants_counsel(request):
+        from .counsel import counsel as advise
+
+        counsel = advise(judged, trial, bench)
+    return {**head, **report.build(situation, judged, reached, counsel)}
+
+
+def _wants_counsel(request: dict) -> bool:
+    wanted = request.get("counsel", True)
+    if not isinstance(wanted, bool):
+        raise BadRequest(
+            "counsel",
+            f"{told(wanted)} is neither true nor false",
+            "It says whether changes and flips are worked out.",
+            "Write false to leave them out, or drop the key.",
+        )
+    return wanted
 
 
 def _next(situation: Situation, judged: list[findings.Finding]) -> dict:

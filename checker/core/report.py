@@ -15,8 +15,10 @@ from .verdict import Verdict
 SECTIONS = ("steps", "tests", "connections", "cautions", "defers_to", "not_checked")
 
 
-def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> dict:
-    """`findings` in pack order. Numbers come as text: `value` rounded for the eye, `exact` as computed."""
+def build(situation: Situation, findings: list[Finding], verdict: Verdict, counsel: dict) -> dict:
+    """`findings` in pack order; `counsel` holds `changes` and `flips`.
+
+    Numbers come as text: `value` rounded for the eye, `exact` as computed."""
     phrases = situation.pack.phrases
     rows = [finding_shown(situation, f) for f in findings]
     return {
@@ -27,12 +29,7 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> di
         "findings": rows,
         "quantities": _quantities(situation),
         "find_out": _find_out(situation, findings),
-        "changes": [
-            {"rule": row["rule"], "answers": {}, "text": row["fix"]}
-            for f, row in zip(findings, rows, strict=True)
-            if f.outcome == FAILED and f.rule.part == "sizing" and f.rule.decides
-        ],
-        "flips": [],
+        **counsel,
         **{section: _texts(situation, section) for section in SECTIONS},
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
         "assumed": {
@@ -161,7 +158,11 @@ def _quantities(situation: Situation) -> dict:
 
 
 def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
-    """What would settle the open findings that decide something, what settles most first."""
+    """What would settle the open findings that decide something, what settles most first.
+
+    A finding that waits for one thing alone is settled by it for certain, so those count before the ones that wait for
+    several.
+    """
     wanted: dict[Reason, list[Finding]] = {}
     for finding in findings:
         if finding.outcome == CANNOT_TELL and finding.rule.decides:
@@ -169,7 +170,13 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
                 wanted.setdefault(reason, []).append(finding)
     questions = situation.pack.questions
     ordered = sorted(
-        wanted, key=lambda r: (-len(wanted[r]), questions[r.id]["order"] if r.id in questions else 10**9, r.id)
+        wanted,
+        key=lambda r: (
+            -_alone(wanted[r]),
+            -len(wanted[r]),
+            questions[r.id]["order"] if r.id in questions else 10**9,
+            r.id,
+        ),
     )
     return [
         {
@@ -184,6 +191,10 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
         }
         for reason in ordered
     ]
+
+
+def _alone(findings: list[Finding]) -> int:
+    return sum(len(finding.reasons) == 1 for finding in findings)
 
 
 def _texts(situation: Situation, section: str) -> list[dict]:

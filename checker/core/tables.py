@@ -113,4 +113,4 @@ class Table:
 
     def name_of(self, *keys: Key) -> str:
         """How a missing cell is named in reasons: the id it would have."""
-        return f"{self.id}/{'/'.join(k if isinstance(k, str) else plain(k) for k in keys)}"
+        return f"{self.id}/{'/'.join(plain(k) if isinstance(k, Decimal) else str(k) for k in keys)}"

@@ -182,15 +182,14 @@ class _Compiler:
                 "Counsel would have nothing to propose.",
                 "Name a table of the pack, or list `values`.",
             )
-        wrong = [key for key in ("values", "table") if key in change and question["kind"] != "number"]
-        if wrong or ("to" in change) == (question["kind"] == "number"):
-            if not (question["kind"] == "choice" and "toward" in change and not wrong):
-                self._fault(
-                    item,
-                    "change: a number moves `toward` somewhere, a choice goes `to` an answer or `toward` an end of its list",
-                    "Counsel would propose what cannot be answered.",
-                    "Use the keys that belong to the kind of question.",
-                )
+        number, choice = question["kind"] == "number", question["kind"] == "choice"
+        if ("to" in change and number) or ("toward" in change and not number and not choice):
+            self._fault(
+                item,
+                "change: a number moves `toward` somewhere; another answer is gone `to`, or a list walked `toward` an end",
+                "Counsel would propose what cannot be answered.",
+                "Use the keys that belong to the kind of question.",
+            )
         return change
 
     def _in_a_stage(self, item: Item, why: str) -> None:
