@@ -73,6 +73,7 @@ class Pack:
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
         self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]
+        self.reach: dict[str, list[int]] = {rule["id"]: _masks(rule) for rule in content["rules"]}
         self.texts: dict[str, list[dict]] = {
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
@@ -103,6 +104,13 @@ def _rule(rule: dict, part: str) -> Rule:
         rule["fix"],
         Cell.of(rule["id"], rule, ""),
     )
+
+
+def _masks(rule: dict) -> list[int]:
+    """For every mix of hub answers the questions the rule may read, as bits."""
+    reach = rule.get("reach", {"masks": [], "of": []})
+    masks = [int(mask, 16) for mask in reach["masks"]]
+    return [masks[place] for place in reach["of"]]
 
 
 _loaded: dict[str, Pack] = {}

@@ -17,6 +17,7 @@ from ..core.values import plain
 from . import expressions, reads, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
+from .reach import add_reach
 from .resolve import region_folders, resolved
 from .rulefiles import RULES, Folder, Item, as_text, canonical
 
@@ -143,6 +144,7 @@ class _Compiler:
         made["pack"]["review_by"] = min(dates, default="9999-12-31")
         if self.faults:
             raise RuleFaults(self.faults)
+        add_reach(made)
         return made
 
     def _with_origin(self, item: Item, data: dict) -> dict:
