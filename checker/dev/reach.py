@@ -249,7 +249,11 @@ class _Walk:
     @staticmethod
     def helper(name: str, module: str) -> tuple[str, str] | None:
         found = getattr(sys.modules[module], name, None)
-        if inspect.isfunction(found) and found.__module__.startswith(_HOME) and found.__name__ in _tops(found.__module__):
+        if (
+            inspect.isfunction(found)
+            and found.__module__.startswith(_HOME)
+            and found.__name__ in _tops(found.__module__)
+        ):
             return found.__module__, found.__name__
         return None
 
