@@ -11,10 +11,11 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import describe, findings, interview, possible, report, verdict
+from . import compare, describe, interview, possible, report, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
-from .pack import Pack, choose, every
+from .findings import Finding
+from .pack import choose, every, named
 from .situation import Situation
 from .trials import Bench, Trial
 from .values import CONTEXT
@@ -23,7 +24,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed", "counsel"}
+_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -60,20 +61,21 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next"):
+    if ask not in ("check", "next", "compare"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next" or "describe".',
+            'Write "check", "next", "compare" or "describe".',
         )
     as_of = _date(request)
+    if ask == "compare":
+        return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
     situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
     confirmed = _confirmed(request)
-    bench, trial = Bench(as_of, confirmed), Trial(pack, situation.answers)
-    judged = possible.settle(findings.judge(situation, as_of, confirmed), trial, bench)
-    head = {"pack": _pack_named(pack), "as_of": as_of}
+    judged = possible.judge(situation, as_of, confirmed)
+    head = {"pack": named(pack, as_of), "as_of": as_of}
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
@@ -81,7 +83,7 @@ def _answer(request_json: str) -> dict:
     if _wants_counsel(request):
         from .counsel import counsel as advise
 
-        counsel = advise(judged, trial, bench)
+        counsel = advise(judged, Trial(pack, situation.answers), Bench(as_of, confirmed))
     return {**head, **report.build(situation, judged, reached, counsel)}
 
 
@@ -97,7 +99,7 @@ def _wants_counsel(request: dict) -> bool:
     return wanted
 
 
-def _next(situation: Situation, judged: list[findings.Finding]) -> dict:
+def _next(situation: Situation, judged: list[Finding]) -> dict:
     question = interview.next_question(judged, situation)
     settled = interview.settled(judged, situation)
     rows = [report.finding_shown(situation, f) for f in settled]
@@ -124,11 +126,6 @@ def _describe(request: dict) -> dict:
         as_of = _date(request) if request.get("as_of") is not None else "9999-12-31"
         reply.update(describe.pack_described(choose(request["pack"], request.get("edition"), as_of)))
     return reply
-
-
-def _pack_named(pack: Pack) -> dict:
-    about = pack.about
-    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by")} | {"sha256": pack.sha256}
 
 
 def _parse(text: object) -> dict:

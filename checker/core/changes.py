@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
-from . import findings
+from . import possible
 from .edges import nearest
 from .findings import CANNOT_TELL, FAILED, Finding
 from .flips import crossing
 from .messages import fill, value_shown
-from .possible import NOT_ASKED, settle
+from .possible import NOT_ASKED
 from .situation import DONT_KNOW, NOT_STATED, Situation
 from .spans import Span
 from .trials import Bench, Judged, Trial, undecided
@@ -185,8 +185,7 @@ class Changes:
         """A set as data, once the whole case has been judged with it; None where that says otherwise."""
         pack = repair.trial.pack
         case = Situation(pack, repair.trial.answers)
-        judged = findings.judge(case, self.bench.as_of, self.bench.confirmed)
-        judged = settle(judged, Trial(pack, case.answers), self.bench)
+        judged = possible.judge(case, self.bench.as_of, self.bench.confirmed)
         verdict = reach(judged, case.answers.get("worker"))
         failed = {f.rule.id for f in judged if f.outcome == FAILED and f.rule.decides}
         if verdict.sizing.outcome == "change" or failed - self.beyond:

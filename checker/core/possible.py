@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from . import findings
 from .findings import CANNOT_TELL, FAILED, Finding
 from .pack import Pack
-from .situation import DONT_KNOW, NOT_STATED
+from .situation import DONT_KNOW, NOT_STATED, Situation
 from .spans import Span
 from .trials import TRIED, Bench, Trial
 from .values import Reason, Value
@@ -30,13 +31,19 @@ def answers_of(pack: Pack, name: str) -> list[Value]:
     return [*answers, NOT_STATED] if question["unanswered"] == NOT_STATED else answers
 
 
-def settle(findings: list[Finding], trial: Trial, bench: Bench) -> list[Finding]:
-    """`findings` with those decided that come out the same for every answer to what they wait for.
+def judge(situation: Situation, as_of: str, confirmed: frozenset[str]) -> list[Finding]:
+    """One finding a rule, in the order of the pack; what every answer decides alike is decided."""
+    judged = findings.judge(situation, as_of, confirmed)
+    return settle(judged, Trial(situation.pack, situation.answers), Bench(as_of, confirmed))
+
+
+def settle(judged: list[Finding], trial: Trial, bench: Bench) -> list[Finding]:
+    """`judged` with those decided that come out the same for every answer to what they wait for.
 
     A numeric answer is tried for all its values at once, so a rule that is decided for each of them may stay open
     where the bounds are too wide to show it; never the other way round.
     """
-    return [_settled(finding, trial, bench) if finding.outcome == CANNOT_TELL else finding for finding in findings]
+    return [_settled(finding, trial, bench) if finding.outcome == CANNOT_TELL else finding for finding in judged]
 
 
 def _settled(finding: Finding, trial: Trial, bench: Bench) -> Finding:
