@@ -51,7 +51,9 @@ def packed(content: dict[str, Any]) -> str:
 def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
     """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
     folder, origin = resolved(path, rules)
-    return _Compiler(folder, origin, rules).content()
+    content = _Compiler(folder, origin, rules).content()
+    add_reach(content)
+    return content
 
 
 class _Compiler:
@@ -144,7 +146,6 @@ class _Compiler:
         made["pack"]["review_by"] = min(dates, default="9999-12-31")
         if self.faults:
             raise RuleFaults(self.faults)
-        add_reach(made)
         return made
 
     def _with_origin(self, item: Item, data: dict) -> dict:

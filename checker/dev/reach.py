@@ -15,6 +15,8 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal, localcontext
 from typing import Any
 
+from ..core.errors import PackFault
+from ..core.expressions import compile_tree
 from ..core.pack import Pack
 from ..core.quantities import QUANTITIES
 from ..core.situation import DONT_KNOW, Situation
@@ -67,24 +69,28 @@ class _Followed:
         self._names: dict[str, frozenset[str]] = {}
 
     def value(self, name: str) -> Any:
-        if name in self.pack.questions or name in self.pack.parameters or name in QUANTITIES:
+        value = self._known(name)
+        return UNKNOWN if value is None or isinstance(value, Unknown) else value
+
+    def _known(self, name: Any) -> Any:
+        if not isinstance(name, str) or not (
+            name in self.pack.questions or name in self.pack.parameters or name in QUANTITIES
+        ):
+            return None
+        try:
             with localcontext(CONTEXT):
-                value = self.case.known(name).value
-            return UNKNOWN if isinstance(value, Unknown) else value
-        return UNKNOWN
+                return self.case.known(name).value
+        except (KeyError, PackFault):
+            return None  # the lint says what is missing; the bound only gets wider
 
     def never(self, name: Any) -> bool:
         """Whether `name` stays unknown whatever else is answered, because nobody knows a hub: reading it ends there."""
-        if not isinstance(name, str) or not (name in self.pack.questions or name in QUANTITIES):
-            return False
-        with localcontext(CONTEXT):
-            value = self.case.known(name).value
+        value = self._known(name)
         return isinstance(value, Unknown) and bool(value.reasons) and self._doubts.issuperset(value.reasons)
 
     def rule(self, applies: list, requires: list) -> set[str]:
-        with localcontext(CONTEXT):
-            if _decided(applies, self.case) is False:
-                return set()
+        if _decided(applies, self.case) is False:
+            return set()
         found: set[str] = set()
         waiting = [*self._of_tree(applies), *self._of_tree(requires)]
         while waiting:
@@ -103,9 +109,8 @@ class _Followed:
         names: set[str] = set()
         for part in tree[1:]:
             names |= self._of_tree(part)
-            with localcontext(CONTEXT):
-                if _decided(part, self.case) is (tree[0] == "or"):
-                    break
+            if _decided(part, self.case) is (tree[0] == "or"):
+                break
         return names
 
     def _mentioned(self, quantity: str) -> frozenset[str]:
@@ -118,9 +123,11 @@ class _Followed:
 
 
 def _decided(tree: list, case: Situation) -> Any:
-    from ..core.expressions import compile_tree
-
-    value = compile_tree(tree)(case.reader(case))
+    try:
+        with localcontext(CONTEXT):
+            value = compile_tree(tree)(case.reader(case))
+    except (KeyError, PackFault):
+        return UNKNOWN
     return UNKNOWN if isinstance(value, Unknown) else value
 
 
