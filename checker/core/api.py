@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import compare, describe, interview, possible, report, verdict
+from . import possible, report, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
 from .findings import Finding
@@ -70,6 +70,8 @@ def _answer(request_json: str) -> dict:
         )
     as_of = _date(request)
     if ask == "compare":
+        from . import compare
+
         return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
     situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
@@ -81,7 +83,7 @@ def _answer(request_json: str) -> dict:
     reached = verdict.reach(judged, situation.answers.get("worker"))
     counsel: dict = {"changes": None, "flips": None}
     if _wants_counsel(request):
-        from .counsel import counsel as advise
+        from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
 
         counsel = advise(judged, Trial(pack, situation.answers), Bench(as_of, confirmed))
     return {**head, **report.build(situation, judged, reached, counsel)}
@@ -100,6 +102,8 @@ def _wants_counsel(request: dict) -> bool:
 
 
 def _next(situation: Situation, judged: list[Finding]) -> dict:
+    from . import interview
+
     question = interview.next_question(judged, situation)
     settled = interview.settled(judged, situation)
     rows = [report.finding_shown(situation, f) for f in settled]
@@ -121,6 +125,8 @@ def _next(situation: Situation, judged: list[Finding]) -> dict:
 
 
 def _describe(request: dict) -> dict:
+    from . import describe
+
     reply: dict = {"packs": [describe.pack_listed(pack) for pack in every()], "pack": None}
     if request.get("pack") is not None:
         as_of = _date(request) if request.get("as_of") is not None else "9999-12-31"

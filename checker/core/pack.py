@@ -7,6 +7,7 @@ inherits) and canonical, so equal rule files give equal bytes.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any, NamedTuple
 
@@ -48,6 +49,29 @@ class Rule(NamedTuple):
         return self.weight != "advice"
 
 
+class _Tables(Mapping):
+    """Tables by id, each made when it is first looked at: a case looks at a third of them."""
+
+    def __init__(self, contents: dict[str, dict]) -> None:
+        self._contents = contents
+        self._made: dict[str, Table] = {}
+
+    def __getitem__(self, name: str) -> Table:
+        made = self._made.get(name)
+        if made is None:
+            made = self._made[name] = Table(self._contents[name])
+        return made
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._contents
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._contents)
+
+    def __len__(self) -> int:
+        return len(self._contents)
+
+
 class Pack:
     """One edition of one region's rules."""
 
@@ -69,7 +93,7 @@ class Pack:
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
         self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
-        self.tables = {t["id"]: Table(t) for t in content["tables"]}
+        self.tables = _Tables({t["id"]: t for t in content["tables"]})
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
         self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]
