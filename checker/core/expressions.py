@@ -62,7 +62,7 @@ def compile_tree(tree: list) -> Closure:
 def _known_pair(function: Callable, left: Closure, right: Closure) -> Closure:
     def run(read: Any) -> Value:
         a, b = left(read), right(read)
-        if isinstance(a, Unknown) or isinstance(b, Unknown):
+        if a.__class__ is Unknown or b.__class__ is Unknown:
             return merged(a, b)
         try:
             return function(a, b)
@@ -93,6 +93,8 @@ def _ordered(symbol: str, left: Closure, right: Closure) -> Closure:
 
     def run(read: Any) -> Value:
         a, b = left(read), right(read)
+        if a.__class__ is Decimal and b.__class__ is Decimal:
+            return function(a, b)
         try:
             if not isinstance(a, Unknown) and not isinstance(b, Unknown):
                 return function(a, b)
@@ -121,10 +123,10 @@ def _joined(decisive: bool, parts: list[Closure]) -> Closure:
         unknown = []
         for part in parts:
             value = part(read)
-            if isinstance(value, Unknown):
-                unknown.append(value)
-            elif value is decisive:
+            if value is decisive:
                 return decisive
+            if value.__class__ is Unknown:
+                unknown.append(value)
         return merged(*unknown) if unknown else not decisive
 
     return run

@@ -18,6 +18,9 @@ from .values import CONTEXT, Reason, Unknown, Value
 PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE = "passed", "failed", "cannot-tell", "not-applicable"
 
 
+_DOUBTED = ("memory", "conflict")
+
+
 class Side(NamedTuple):
     name: str
     value: Decimal
@@ -83,12 +86,13 @@ def weigh(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[str
     elif not requires:
         outcome = FAILED
     else:
-        reasons = tuple(_weak(cells, as_of, confirmed))
+        weak = [cell for cell in cells if cell.status in _DOUBTED or cell.stale_after < as_of]
+        reasons = tuple(_weak(weak, as_of, confirmed)) if weak else ()
         outcome = CANNOT_TELL if reasons else PASSED
     return Finding(rule, outcome, reasons, cells, rests.unasked, None), requires
 
 
-def _weak(cells: tuple[Cell, ...], as_of: str, confirmed: frozenset[str]):
+def _weak(cells: list[Cell], as_of: str, confirmed: frozenset[str]):
     for cell in cells:
         if cell.status == "conflict":
             yield Reason("conflict", cell.id)

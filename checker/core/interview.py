@@ -26,17 +26,17 @@ def _first(findings: list[Finding], situation: Situation) -> str | None:
 
     A rule that cannot tell names first what would settle it best; a label fact that was taken as "not stated" because
     nobody asked is asked before the rule may be called failed. What a rule of danger waits for comes before anything
-    of a later part, whatever its own place in the run; a question may also stand in an earlier stage than its rules,
-    as the one who does the work.
+    of a later part, whatever its own place in the run; a question that stands in a stage of danger is asked with
+    those, as the one who does the work.
     """
     pack = situation.pack
-    parts = {stage["id"]: _PARTS.index(stage["part"]) for stage in pack.stages}
+    early = {stage["id"] for stage in pack.stages if stage["part"] == "danger"}
     waiting: dict[str, int] = {}
     for finding in findings:
         question = _wanted(finding)
         if question is not None:
-            own = parts[pack.questions[question]["stage"]]
-            waiting[question] = min(_PARTS.index(finding.rule.part), own, waiting.get(question, len(_PARTS)))
+            rank = 0 if pack.questions[question]["stage"] in early else _PARTS.index(finding.rule.part)
+            waiting[question] = min(rank, waiting.get(question, rank))
     return min(waiting, key=lambda q: (waiting[q], pack.questions[q]["order"]), default=None)
 
 

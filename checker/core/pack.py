@@ -42,6 +42,7 @@ class Rule(NamedTuple):
     say: dict[str, str]
     fix: str
     own: Cell  # the rule's own source, clause and status, in the shape of a cell
+    any_answer: bool  # whether it may be decided for every possible answer; not where it asks for a fact to be known
 
     @property
     def decides(self) -> bool:
@@ -93,6 +94,7 @@ class Pack:
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
         self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
+        self.known_parameters: dict[str, Any] | None = None  # see `situation`
         self.tables = _Tables({t["id"]: t for t in content["tables"]})
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
@@ -127,6 +129,7 @@ def _rule(rule: dict, part: str) -> Rule:
         rule["say"],
         rule["fix"],
         Cell.of(rule["id"], rule, ""),
+        rule.get("any_answer", True),
     )
 
 

@@ -47,7 +47,7 @@ def settle(judged: list[Finding], trial: Trial, bench: Bench) -> list[Finding]:
 
 
 def _settled(finding: Finding, trial: Trial, bench: Bench) -> Finding:
-    if _splits(finding, trial) is None:
+    if not finding.rule.any_answer or _splits(finding, trial) is None:
         return finding
     leaves: list[tuple[Finding, frozenset[str]]] = []
     if not _same(finding, trial, bench, leaves):

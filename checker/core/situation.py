@@ -18,6 +18,7 @@ from .values import NotKnown, Reason, Unknown, Value
 
 DONT_KNOW = "dont-know"
 NOT_STATED = "not-stated"
+_WORDS = (DONT_KNOW, NOT_STATED)
 
 
 class Known(NamedTuple):
@@ -43,8 +44,12 @@ class Situation:
         self.answers = answers
         self.supposed = supposed
         self.spread = False
+        # Most reads are of plain answers: those need no more than this.
+        self.plain = {
+            name: given for name, given in answers.items() if given.__class__ is not str or given not in _WORDS
+        }
         self.assumed: dict[str, str] = {}
-        self.memory: dict[str, Known] = {}
+        self.memory: dict[str, Known] = _parameters(pack).copy()
 
     def known(self, name: str) -> Known:
         found = self.memory.get(name)
@@ -56,9 +61,6 @@ class Situation:
         pack = self.pack
         if name in pack.questions:
             return Known(self._answer(name), (), (name,) if self._unasked(name) else ())
-        if name in pack.parameters:
-            cell = pack.parameters[name]
-            return Known(cell.value, (cell,), ())
         if name in QUANTITIES:
             reader = self.reader(self)
             try:
@@ -80,9 +82,14 @@ class Situation:
                 self.assumed[name] = question["default"]
                 return Decimal(question["default"]) if question["kind"] == "number" else question["default"]
             return Unknown([Reason("not-asked", name)])
-        if given in (DONT_KNOW, NOT_STATED):
-            return Unknown([Reason(given, name)])
-        return given
+        return Unknown([Reason(given, name)]) if name not in self.plain else given
+
+
+def _parameters(pack: Pack) -> dict[str, Known]:
+    """The parameters of a pack, known whatever the case is; made once."""
+    if pack.known_parameters is None:
+        pack.known_parameters = {name: Known(cell.value, (cell,), ()) for name, cell in pack.parameters.items()}
+    return pack.known_parameters
 
 
 class Reader:
@@ -95,11 +102,16 @@ class Reader:
 
     def value(self, name: str) -> Value:
         """The value of a name, possibly `Unknown`."""
-        known = self.situation.known(name)
-        for cell in known.cells:
-            self._cells[cell.id] = cell
-        for question in known.unasked:
-            self._unasked[question] = None
+        situation = self.situation
+        if name in situation.plain:
+            return situation.plain[name]
+        known = situation.memory.get(name) or situation.known(name)
+        if known.cells:
+            for cell in known.cells:
+                self._cells[cell.id] = cell
+        if known.unasked:
+            for question in known.unasked:
+                self._unasked[question] = None
         return known.value
 
     def __call__(self, name: str):
@@ -108,34 +120,38 @@ class Reader:
         A lower bound stays behind: it holds for this name, not for what will be worked out from it, in another unit.
         """
         value = self.value(name)
-        if isinstance(value, Unknown):
+        if value.__class__ is Unknown:
             raise NotKnown(Unknown(value.reasons))
         return value
 
     def all(self, *names: str) -> tuple:
         """Several values at once; raises one `NotKnown` with every reason, so that all of them get asked."""
-        values = [self.value(name) for name in names]
-        missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
-        if missing:
-            raise NotKnown(Unknown(missing))
-        return tuple(values)
+        values = tuple([self.value(name) for name in names])
+        for value in values:
+            if value.__class__ is Unknown:
+                missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
+                raise NotKnown(Unknown(missing))
+        return values
 
     def stated(self, name: str) -> Value:
         """Whether the label states `name`: unknown on "don't know"; False when not stated or not asked yet."""
-        given = self.situation.answers.get(name)
-        question = self.situation.pack.questions.get(name)
+        situation = self.situation
+        question = situation.pack.questions.get(name)
         if question is None or question["unanswered"] != NOT_STATED:
             raise PackFault(f"stated({name}): not a fact that a label may leave out")
+        if name in situation.plain:
+            return True
+        given = situation.answers.get(name)
         if given == DONT_KNOW:
             return Unknown([Reason(DONT_KNOW, name)])
         if given is None:
             self._unasked[name] = None
-        return given is not None and given != NOT_STATED
+        return False
 
     def is_stated(self, name: str) -> bool:
         """As `stated`, but raises `NotKnown` on "don't know"."""
         answer = self.stated(name)
-        if isinstance(answer, Unknown):
+        if answer.__class__ is Unknown:
             raise NotKnown(answer)
         return answer
 
@@ -186,7 +202,9 @@ class Reader:
         return self._table(table).find(*self._keys(table, given))
 
     def _keys(self, table: str, given: dict[str, Key]) -> tuple[Key, ...]:
-        names = [axis.name for axis in self._table(table).axes]
+        names = self._table(table).names
+        if not given:
+            return self.all(*names)
         wanted = [name for name in names if name not in given]
         known = {**given, **dict(zip(wanted, self.all(*wanted), strict=True))}
         return tuple(known[name] for name in names)
@@ -213,7 +231,8 @@ class Reader:
         return self.sizes(question)[self(question)]
 
     def resting(self, value: Value) -> Known:
-        return Known(value, tuple(self._cells.values()), tuple(self._unasked))
+        cells, unasked = self._cells, self._unasked
+        return Known(value, tuple(cells.values()) if cells else (), tuple(unasked) if unasked else ())
 
 
 Situation.reader = Reader

@@ -26,8 +26,12 @@ class Noting(Reader):
         self.names: set[str] = set()
 
     def value(self, name: str) -> Value:
+        situation = self.situation
+        if name in situation.plain:
+            self.names.add(name)
+            return situation.plain[name]
         value = super().value(name)
-        self.names |= self.situation.memory[name].names
+        self.names |= situation.memory[name].names
         return value
 
     def stated(self, name: str) -> Value:
