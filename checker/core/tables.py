@@ -87,6 +87,7 @@ class Table:
     def __init__(self, content: dict) -> None:
         self.id: str = content["id"]
         self.unit: str = content["unit"]
+        self.look: str = content.get("look", "")  # where a figure that is not here is printed
         self.axes: list[Axis] = []
         self.names: tuple[str, ...] = tuple(axis["name"] for axis in content["axes"])
         self.cells: dict[tuple[Key, ...], Cell] = {}

@@ -277,7 +277,8 @@ class _Walk:
             name = self.value(node.args[0], env, module)
             if _called(node) == "read":
                 return self.read(name)
-            return name in self.followed.pack.tables or name in self.followed.pack.parameters
+            case = self.followed.case
+            return case.reader(case).has(name) if isinstance(name, str) else UNKNOWN
         if isinstance(node, ast.IfExp):
             test = self.value(node.test, env, module)
             return UNKNOWN if test is UNKNOWN else self.value(node.body if test else node.orelse, env, module)

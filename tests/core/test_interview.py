@@ -52,7 +52,7 @@ def test_danger_before_law_before_size(variant, pack):
     should answer twenty questions to hear "call".
     """
     parts = {stage["id"]: stage["part"] for stage in asking.contents()[pack]["stages"]}
-    answers = asking.FITS | VARIANTS[variant]
+    answers = asking.sound(pack) | VARIANTS[variant]
     ranks = []
     for reply, so_far in asking.walk(lambda question: answers.get(question["id"], "dont-know"), pack):
         if reply["question"]:
@@ -82,7 +82,7 @@ def test_a_shared_neutral_stops_the_job_before_any_size_is_asked():
 
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_no_isolation_stops_at_once(pack):
-    replies = run(asking.FITS | {"isolation": "none"}, pack)
+    replies = run(asking.sound(pack) | {"isolation": "none"}, pack)
     assert asked(replies)[0] == "isolation"
     assert replies[0]["settled"]["headline"] is None
     assert replies[1]["settled"]["headline"] == "stop"
@@ -97,7 +97,7 @@ CALL_AFTER = 3
 
 def reserved(pack: str) -> bool:
     """Whether this rule set keeps the work for licensed people."""
-    report = asking.ask(asking.FITS | {"worker": "unlicensed"}, pack)
+    report = asking.ask(asking.sound(pack) | {"worker": "unlicensed"}, pack)
     return report["headline"] == "call"
 
 
@@ -110,7 +110,7 @@ def test_some_rule_sets_reserve_the_work():
 def test_a_homeowner_hears_call_early_and_still_learns_what_fits(pack):
     if not reserved(pack):
         pytest.skip("this rule set lets anybody do it")
-    answers = asking.FITS | {"worker": "unlicensed"}
+    answers = asking.sound(pack) | {"worker": "unlicensed"}
     replies = run(answers, pack)
     called = next(at for at, reply in enumerate(replies) if reply["settled"]["headline"] == "call")
     assert called <= CALL_AFTER
@@ -127,7 +127,7 @@ def test_a_homeowner_hears_call_early_and_still_learns_what_fits(pack):
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_a_run_ends_with_the_verdict_and_may_go_on_to_the_last_doubt(variant, pack):
-    answers = asking.FITS | VARIANTS[variant]
+    answers = asking.sound(pack) | VARIANTS[variant]
     replies = run(answers, pack)
     report = asking.ask(given(replies, answers), pack)
     assert replies[-1]["settled"]["headline"] in (report["headline"], None)
@@ -231,7 +231,7 @@ def test_the_maker_s_larger_breaker_turns_the_failure_into_a_pass():
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_what_remains_is_never_understated_and_never_grows(variant, pack):
-    replies = run(asking.FITS | VARIANTS[variant], pack)
+    replies = run(asking.sound(pack) | VARIANTS[variant], pack)
     bounds = [reply["remaining"]["at_most"] for reply in replies]
     really = [len(replies) - 1 - at for at in range(len(replies))]
     assert all(bound >= left for bound, left in zip(bounds, really, strict=True))
