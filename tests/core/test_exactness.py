@@ -39,8 +39,8 @@ KNIVES = [
 
 @pytest.mark.parametrize(("pack", "edge"), KNIVES)
 def test_equality_passes_and_the_smallest_excess_fails(pack, edge):
-    equal = asking.found(asking.ask(asking.FITS | edge["equal"], pack), edge["rule"])
-    over = asking.found(asking.ask(asking.FITS | edge["equal"] | edge["over"], pack), edge["rule"])
+    equal = asking.found(asking.ask(asking.sound(pack) | edge["equal"], pack), edge["rule"])
+    over = asking.found(asking.ask(asking.sound(pack) | edge["equal"] | edge["over"], pack), edge["rule"])
     assert (equal["outcome"], over["outcome"]) == ("passed", "failed")
     assert (equal["left"]["name"], equal["right"]["name"]) == (edge["left"], edge["right"])
     short = Decimal(equal["right"]["exact"]) - Decimal(equal["left"]["exact"])
@@ -140,7 +140,7 @@ def numbers(value: object) -> list[object]:
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_a_report_holds_numbers_as_text_only(pack):
     """JSON numbers become floats in a browser; only the format's own 1 is one."""
-    assert numbers(asking.ask(asking.FITS, pack)) == [1]
+    assert numbers(asking.ask(asking.sound(pack), pack)) == [1]
     assert numbers({"a": [1.5, {"b": True}], "c": "2"}) == [1.5]
 
 

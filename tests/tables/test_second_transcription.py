@@ -62,6 +62,10 @@ NO_SECOND_COPY = {
     ("de", "conventional-trip"): "the factors of base",
     ("de", "disconnection-time"): "six times, each seen in the places its cell names",
     ("de", "drop-limit"): "three limits, each seen in the places its cell names",
+    ("gb", "breaker-ratings"): "the list of base without two, and 45 A",
+    ("gb", "method-surround"): "what twelve methods lie in, as the places its cells name say",
+    ("gb", "notification"): "law by nation, in the places its cells name",
+    ("gb", "protective-usual"): "seven sizes, each in the places its cells name",
 }
 
 

@@ -124,16 +124,17 @@ def test_the_german_figure_that_was_printed_is_held(cells):
 @pytest.mark.parametrize("pack", packs_with("grouping-factor"))
 def test_one_circuit_alone_is_not_reduced(pack, cells):
     """By definition: no other circuit, no heat from others."""
-    assert cells(pack, "grouping-factor")[(Decimal(1),)]["value"] == 1
+    alone = [cell["value"] for key, cell in cells(pack, "grouping-factor").items() if key[-1] == 1]
+    assert alone and set(alone) == {1}
 
 
 @pytest.mark.parametrize("pack", packs_with("grouping-factor"))
 def test_a_group_never_carries_less_by_losing_a_circuit(pack, cells):
     """Physics: each further circuit lowers what one may carry, but the group as a whole never carries less."""
-    (rows,) = lines(cells(pack, "grouping-factor")).values()
-    for (few, high), (many, low) in pairwise(rows):
-        assert high > low
-        assert many * low >= few * high
+    for rows in lines(cells(pack, "grouping-factor")).values():
+        for (few, high), (many, low) in pairwise(rows):
+            assert high >= low
+            assert many * low >= few * high
 
 
 @pytest.mark.parametrize("pack", packs_with("cable-current"))
@@ -153,8 +154,10 @@ def test_methods_loading_and_insulation_are_in_order(pack, cells):
         for worse, better in pairwise(METHODS):
             if method == worse and (metal, insulation, better, loaded, size) in table:
                 other = table[metal, insulation, better, loaded, size]
-                assert cell["value"] <= other["value"], (insulation, better, loaded, size)
-        if loaded == "two":
+                # BS 7671 prints 14 A for single cores (4E1A) and 14.5 A for cable (4E2A) of 1 mm2.
+                printed = (pack, insulation, method, loaded, size) == ("gb", "xlpe", "A2", "two", 1)
+                assert printed or cell["value"] <= other["value"], (insulation, better, loaded, size)
+        if loaded == "two" and (metal, insulation, method, "three", size) in table:
             assert cell["value"] > table[metal, insulation, method, "three", size]["value"], (insulation, method, size)
         if insulation == "pvc" and (metal, "xlpe", method, loaded, size) in table:
             assert cell["value"] < table[metal, "xlpe", method, loaded, size]["value"], (method, loaded, size)
@@ -231,17 +234,13 @@ def test_published_heater_example_comes_out(cells):
 def test_trade_facts_about_10_and_20_ampere_breakers(pack, cells):
     """Trade fact (common practice, no source): 1.5, 2.5 and 4 mm2 serve a 10 A breaker; 20 A needs at least 2.5 mm2. PVC wire."""
     table = cells(pack, "cable-current")
-    for method in METHODS:
-        for loaded in LOADED:
-            for size in ("1.5", "2.5", "4"):
-                assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10
-            # In free air 1.5 mm2 carries 22 A by itself, and 21 A on a wall at the German 25 C: there only the table of
-            # trade practice keeps it from 20 A.
-            assert (
-                method == "E"
-                or (pack, method) == ("de", "C")
-                or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
-            )
+    for method, loaded in {key[2:4] for key in table if key[:2] == ("copper", "pvc") and key[2] not in ("D1", "D2")}:
+        for size in ("1.5", "2.5", "4"):
+            assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10
+        # In free air 1.5 mm2 carries 22 A by itself, and on a wall British flat cable 20 A, German cable 21 A: there
+        # only the table of trade practice keeps it from 20 A.
+        bare = method == "E" or (pack, method) in (("gb", "C"), ("de", "C"))
+        assert bare or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
     assert table["copper", "pvc", "C", "two", Decimal("2.5")]["value"] >= 20
 
 

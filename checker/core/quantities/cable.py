@@ -26,6 +26,17 @@ _IN_INSULATION = ("A1", "A2")
 _IN_GROUND = ("D1", "D2")
 
 
+def _surround(read) -> str:
+    """What the method lays the cable in: "insulation", "ground" or "air".
+
+    A region with methods of its own says it in the table `method-surround`.
+    """
+    method = read("method")
+    if read.has("method-surround"):
+        return read.row("method-surround")
+    return "insulation" if method in _IN_INSULATION else "ground" if method in _IN_GROUND else "air"
+
+
 @quantity("A")
 def cable_tabulated_a(read) -> Decimal:
     """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`)."""
@@ -35,8 +46,8 @@ def cable_tabulated_a(read) -> Decimal:
 @quantity("1")
 def ambient_factor(read) -> Decimal:
     """Correction for the warmth around the cable: of the air, or of the ground around a buried cable; a ratio."""
-    method, *_ = read.all("method", "cable_insulation", "ambient_c")
-    return read.row("ground-factor" if method in _IN_GROUND else "ambient-factor")
+    read.all("method", "cable_insulation", "ambient_c")
+    return read.row("ground-factor" if _surround(read) == "ground" else "ambient-factor")
 
 
 @quantity("1")
@@ -45,8 +56,8 @@ def grouping_factor(read) -> Decimal:
 
     The table is for cables in air: for more than one circuit in the ground there is no figure.
     """
-    method, circuits = read.all("method", "grouped_circuits")
-    if method in _IN_GROUND and circuits > 1:
+    _, circuits = read.all("method", "grouped_circuits")
+    if _surround(read) == "ground" and circuits > 1:
         raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
     return read.row("grouping-factor")
 
@@ -55,9 +66,9 @@ def grouping_factor(read) -> Decimal:
 def insulation_factor(read) -> Decimal:
     """Correction for a piece of cable with thermal insulation all around it (table `insulation-factor`); a ratio.
 
-    Never for methods A1 and A2: their table is for an insulating wall already. A cable in the ground has none.
+    Never for a method whose table is for insulation already (A1 and A2). A cable in the ground has none.
     """
-    if read("method") in (*_IN_INSULATION, *_IN_GROUND):
+    if _surround(read) != "air":
         return Decimal(1)
     return read.row("insulation-factor") if read("insulation_length_mm") > 0 else Decimal(1)
 

@@ -110,6 +110,17 @@ def protective_table_mm2(read) -> Decimal:
     return read.row("protective-size")
 
 
+@quantity("mm2")
+def protective_usual_mm2(read) -> Decimal:
+    """The protective conductor that a cable of this make and size comes with, in mm2 (table `protective-usual`).
+
+    Only regions have it whose common cable holds a protective conductor thinner than its other cores.
+    """
+    if not read.has("protective-usual"):
+        raise NotKnown(Unknown([Reason("no-cell", "protective-usual")]))
+    return read.row("protective-usual")
+
+
 def _thinnest_standing(read, energy: Decimal) -> Decimal:
     """The thinnest protective conductor on the list with (k x S) squared at least `energy` (A2s), in mm2.
 

@@ -46,7 +46,7 @@ const UNITS = {
   A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
   kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
   m: ["m", "metres"], ohm: ["Ω", "ohms"], Mohm: ["MΩ", "megohms"], Nm: ["N·m", "newton metres"], ms: ["ms", "milliseconds"], s: ["s", "seconds"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
-  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
+  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], "mV/A/m": ["mV/A/m", "millivolts per ampere and metre"], 1: ["", ""], "": ["", ""],
 };
 
 export function unitSign(unit) {
@@ -144,6 +144,8 @@ const QUANTITIES = {
   fault_current_a: "Current of an earth fault at the load",
   electrode_limit_ohm: "Largest resistance of the earth electrode",
   protective_table_mm2: "Earth wire by the table",
+  protective_usual_mm2: "Earth wire this cable comes with",
+  notification: "Whether the authority is told first",
   near_fault_a: "Current of a fault at the board",
   protective_adiabatic_mm2: "Earth wire by the heat of a fault",
   protective_limited_mm2: "Earth wire by what the breaker lets through",
