@@ -62,6 +62,7 @@ def test_a_changed_digit_is_noticed():
 
 
 def test_what_ships_is_what_the_rules_say_now():
+    assert len(packs.names()) == len(region_folders())
     made = {}
     for folder in region_folders():
         content = compiling.compile_pack(folder)

@@ -66,6 +66,7 @@ def test_the_holes_of_a_phrase_can_be_filled(pack):
         "reason": {"it", "place", "status"},
         "edition": {"edition", "as_of", "valid_from", "valid_until", "others", "review_by"},
         "value": {"it"},
+        "how": {"it"},
     }
     for key, text in content["phrases"].items():
         own = of_kind.get(key.partition(".")[0], set())

@@ -46,7 +46,7 @@ const UNITS = {
   A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
   kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
   m: ["m", "metres"], ohm: ["Ω", "ohms"], Mohm: ["MΩ", "megohms"], Nm: ["N·m", "newton metres"], ms: ["ms", "milliseconds"], s: ["s", "seconds"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
-  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], "mV/A/m": ["mV/A/m", "millivolts per ampere and metre"], 1: ["", ""], "": ["", ""],
+  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], "mV/A/m": ["mV/A/m", "millivolts per ampere and metre"], ft: ["ft", "feet"], in3: ["in³", "cubic inches"], 1: ["", ""], "": ["", ""],
 };
 
 export function unitSign(unit) {
@@ -103,6 +103,7 @@ const QUANTITIES = {
   cable_size_mm2: "Cable size",
   link_size_mm2: "Link wire size",
   cable_tabulated_a: "Current of the cable by the table",
+  cable_most_a: "The most seen for such a cable",
   ambient_factor: "Factor for heat around the cable",
   grouping_factor: "Factor for cables together",
   cable_factor: "All factors of the cable together",
@@ -139,6 +140,7 @@ const QUANTITIES = {
   expected_r1_r2_ohm: "Resistance there and back, cold",
   loop_impedance_ohm: "Earth fault loop",
   disconnection_limit_s: "Time a fault may last",
+  loop_trip_a: "Fault current that counts as opening the breaker",
   loop_limit_ohm: "Largest earth fault loop",
   longest_fault_run_m: "Longest cable by fault protection",
   fault_current_a: "Current of an earth fault at the load",
