@@ -22,7 +22,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
+_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed", "plan"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -59,18 +59,24 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next"):
+    if ask not in ("check", "next", "plan"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next" or "describe".',
+            'Write "check", "next", "plan" or "describe".',
         )
     as_of = _date(request)
     pack = choose(request.get("pack"), request.get("edition"), as_of)
-    situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
-    judged = findings.judge(situation, as_of, _confirmed(request))
+    answers, confirmed = check_answers(request.get("answers", {}), pack.questions), _confirmed(request)
     head = {"pack": _pack_named(pack), "as_of": as_of}
+    if ask == "plan":
+        # Imported when it is asked for: the check, which most people want alone, starts without it.
+        from .plan.reply import plan
+
+        return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed)}
+    situation = Situation(pack, answers)
+    judged = findings.judge(situation, as_of, confirmed)
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))

@@ -7,6 +7,7 @@ inherits) and canonical, so equal rule files give equal bytes.
 from __future__ import annotations
 
 import json
+from functools import cached_property
 from decimal import Decimal
 from typing import Any, NamedTuple
 
@@ -72,6 +73,14 @@ class Pack:
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
         }
+
+
+    @cached_property
+    def plan(self) -> Pack:
+        """The rule set as a plan sees it: its own rules and texts, with its questions beside those of the check."""
+        own = self.content["plan"]
+        questions = [*self.content["questions"], *own["questions"]]
+        return Pack({**self.content, **own, "plan": own, "questions": questions}, self.sha256)
 
 
 def _rule(rule: dict, part: str) -> Rule:

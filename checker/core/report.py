@@ -26,14 +26,14 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> di
         "sizing": _part(situation, "sizing", verdict.sizing),
         "findings": rows,
         "quantities": _quantities(situation),
-        "find_out": _find_out(situation, findings),
+        "find_out": find_out(situation, findings),
         "changes": [
             {"rule": row["rule"], "answers": {}, "text": row["fix"]}
             for f, row in zip(findings, rows, strict=True)
             if f.outcome == FAILED and f.rule.part == "sizing" and f.rule.decides
         ],
         "flips": [],
-        **{section: _texts(situation, section) for section in SECTIONS},
+        **{section: texts(situation, section) for section in SECTIONS},
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
         "assumed": {
             name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
@@ -154,7 +154,7 @@ def _quantities(situation: Situation) -> dict:
     return known
 
 
-def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
+def find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
     """What would settle the open findings that decide something, what settles most first."""
     wanted: dict[Reason, list[Finding]] = {}
     for finding in findings:
@@ -180,7 +180,7 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
     ]
 
 
-def _texts(situation: Situation, section: str) -> list[dict]:
+def texts(situation: Situation, section: str) -> list[dict]:
     """The texts of a section that concern this case; one whose condition is not known is shown."""
     shown_items = []
     for item in situation.pack.texts.get(section, ()):

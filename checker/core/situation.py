@@ -6,13 +6,13 @@ it rests on and the questions that would settle it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
 from .errors import PackFault
 from .pack import Pack
-from .quantities import QUANTITIES
+from .quantities import QUANTITIES, Quantity
 from .tables import Cell, Key
 from .values import NotKnown, Reason, Unknown, Value
 
@@ -30,6 +30,8 @@ class Known(NamedTuple):
 
 class Situation:
     """`answers` are checked values by question id: Decimal, str, bool, or the two words above."""
+
+    quantities: Mapping[str, Quantity] = QUANTITIES
 
     def __init__(self, pack: Pack, answers: dict[str, Value]) -> None:
         self.pack = pack
@@ -50,10 +52,10 @@ class Situation:
         if name in pack.parameters:
             cell = pack.parameters[name]
             return Known(cell.value, (cell,), ())
-        if name in QUANTITIES:
+        if name in self.quantities:
             reader = Reader(self)
             try:
-                value: Value = QUANTITIES[name].work_out(reader)
+                value: Value = self.quantities[name].work_out(reader)
             except NotKnown as missing:
                 value = missing.unknown
             return reader.resting(value)
