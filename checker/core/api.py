@@ -75,6 +75,13 @@ def _answer(request_json: str) -> dict:
         from .plan.reply import plan
 
         return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed)}
+    if request.get("plan") is not None:
+        raise BadRequest(
+            "plan",
+            f"there is a plan, and the request asks {told(ask)}",
+            "A plan that nobody reads could be taken for one that was judged.",
+            'Write "ask": "plan", or leave the plan out.',
+        )
     situation = Situation(pack, answers)
     judged = findings.judge(situation, as_of, confirmed)
     if ask == "next":

@@ -7,8 +7,8 @@ inherits) and canonical, so equal rule files give equal bytes.
 from __future__ import annotations
 
 import json
-from functools import cached_property
 from decimal import Decimal
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from .. import packs
@@ -78,7 +78,6 @@ class Pack:
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
         }
-
 
     @cached_property
     def plan(self) -> Pack:

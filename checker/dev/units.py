@@ -31,6 +31,10 @@ KNOWN = (
     "Hz",
     "hp",
     "kWh",
+    "min",
+    "deg",
+    "m3",
+    "m3/h",
 )
 
 

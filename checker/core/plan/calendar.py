@@ -22,7 +22,13 @@ def calendar(table: Timetable, title: str) -> str:
     """The text of the file, lines ended and folded as the standard asks. Equal plans give equal bytes."""
     zone = table.zone
     stamp = f"{table.first:%Y%m%d}T000000Z"
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Spareway//Plan//EN", "CALSCALE:GREGORIAN", *_zone(zone, table.first)]
+    lines = [
+        "BEGIN:VCALENDAR",
+        "VERSION:2.0",
+        "PRODID:-//Spareway//Plan//EN",
+        "CALSCALE:GREGORIAN",
+        *_zone(zone, table.first),
+    ]
     for programme in table.programmes:
         runs = [r for r in table.planned if programme.number in r.programmes and table.begins <= r.start < table.ends]
         make = _single_events if programme.on.event or programme.off.event else _series
@@ -52,7 +58,11 @@ def _series(table: Timetable, programme: Programme, runs: list[Run]) -> list[lis
         return []
     zone, events = table.zone, []
     wall = programme.off.minutes + programme.next_day * DAY - programme.on.minutes
-    usual = {zone.local(run.start) // DAY: run for run in runs if run.end - run.start == wall and _starts_as_set(zone, programme, run)}
+    usual = {
+        zone.local(run.start) // DAY: run
+        for run in runs
+        if run.end - run.start == wall and _starts_as_set(zone, programme, run)
+    }
     odd = [run for run in runs if run not in usual.values()]
     for season in _seasons(programme, sorted(usual)):
         first, last = season[0], season[-1]
@@ -62,7 +72,11 @@ def _series(table: Timetable, programme: Programme, runs: list[Run]) -> list[lis
         until = _utc(zone.moment(last * DAY + programme.on.minutes))
         codes = ",".join(_DAY_CODES[day] for day in programme.days)
         tz = f";TZID={zone.name}"
-        event = [f"DTSTART{tz}:{_local(start)}", f"DTEND{tz}:{_local(start + wall)}", f"RRULE:FREQ=WEEKLY;UNTIL={until};BYDAY={codes}"]
+        event = [
+            f"DTSTART{tz}:{_local(start)}",
+            f"DTEND{tz}:{_local(start + wall)}",
+            f"RRULE:FREQ=WEEKLY;UNTIL={until};BYDAY={codes}",
+        ]
         # Where the clock jumps over the time itself, no calendar agrees with another: that day stands by itself too.
         event += [f"EXDATE{tz}:{_local(day * DAY + programme.on.minutes)}" for day in wanted if day not in held]
         events.append(event)
@@ -86,7 +100,9 @@ def _seasons(programme: Programme, days: list[int]) -> list[list[int]]:
 
 def _in_season(programme: Programme, ordinal: int) -> bool:
     day = date.fromordinal(ordinal)
-    return programme.holds(day) or DAYS[day.weekday()] not in programme.days and programme._replace(days=DAYS).holds(day)
+    return programme.holds(day) or (
+        DAYS[day.weekday()] not in programme.days and programme._replace(days=DAYS).holds(day)
+    )
 
 
 def _zone(zone: Zone, first: date) -> list[str]:

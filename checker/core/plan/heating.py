@@ -23,7 +23,7 @@ def standing_loss_kwh(read) -> Decimal:
     if read.is_stated("standing_loss_kwh_day"):
         stated = read("standing_loss_kwh_day")
     else:
-        stated = read.cell("standing-loss", read("tank_litres"))
+        stated = read.row("standing-loss")
     rise, tested = _rise(read), read("standing_loss_rise_k")
     return CONTEXT.divide(CONTEXT.multiply(stated, rise), tested)
 
@@ -48,6 +48,20 @@ def recovery_hours(read) -> Decimal:
     if net <= 0:
         raise NotKnown(Unknown([Reason("no-cell", "a heater that does not make up for the losses")]))
     return CONTEXT.divide(energy, net)
+
+
+@planned("h")
+def needed_hours(read) -> Decimal:
+    """How long the heater has to be on in a day, in h.
+
+    For what is drawn and lost in a day, where somebody says how much is drawn; never longer than for a whole tank of
+    cold water, which counts where nobody does.
+    """
+    whole = read("recovery_hours")
+    if not read.is_stated("drawn_litres_day"):
+        return whole
+    daily = CONTEXT.add(read("drawn_kwh_day"), read("standing_loss_kwh"))
+    return min(whole, CONTEXT.divide(CONTEXT.multiply(daily, Decimal(1000)), read("load_power_w")))
 
 
 @planned("C")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from ..pack import Pack
@@ -28,7 +28,7 @@ def planned(unit: str = "", choices: tuple[str, ...] = ()) -> Callable:
 class PlanSituation(Situation):
     """A case with its timetable. The pack is the plan's own view of a rule set (`Pack.plan`)."""
 
-    quantities = {}  # filled by `quantities`, which needs this module
+    quantities: Mapping[str, Quantity] = PLANNED  # with those of the check, once `complete` was called
 
     def __init__(self, pack: Pack, answers: dict[str, Value], timetable: Timetable, tariff: Tariff | None) -> None:
         super().__init__(pack, answers)

@@ -116,7 +116,9 @@ def _time(where: str, key: str, given: dict) -> Time:
     text = given.get(key)
     spot = f"{where}.{key}"
     if text is None:
-        raise BadRequest(spot, f'there is no "{key}"', "A programme needs a time to switch on and one to switch off.", _TIME_FIX)
+        raise BadRequest(
+            spot, f'there is no "{key}"', "A programme needs a time to switch on and one to switch off.", _TIME_FIX
+        )
     sun = _SUN.match(text) if isinstance(text, str) else None
     bounds = [_bound(where, f"{key}_{name}", given) for name in ("not_before", "not_after", "without_sun")]
     if sun:
@@ -141,7 +143,12 @@ def _time(where: str, key: str, given: dict) -> Time:
             )  # fmt: skip
     minutes = _minutes(spot, text)
     if key == "on" and minutes == 1440:
-        raise BadRequest(spot, "24:00 is the end of a day, not a time to begin", "The run would belong to the next day.", 'Write "00:00".')
+        raise BadRequest(
+            spot,
+            "24:00 is the end of a day, not a time to begin",
+            "The run would belong to the next day.",
+            'Write "00:00".',
+        )
     return Time(minutes)
 
 
@@ -189,14 +196,21 @@ def _next_day(where: str, given: dict, on: Time, off: Time) -> bool:
             )  # fmt: skip
         return named == "next"
     if named is not None:
-        raise BadRequest(f"{where}.off_day", f"{told(named)} is not a day to end on", "The run has to end.", 'Write "same" or "next".')
+        raise BadRequest(
+            f"{where}.off_day",
+            f"{told(named)} is not a day to end on",
+            "The run has to end.",
+            'Write "same" or "next".',
+        )
     return off.usual <= on.usual
 
 
 def _season(where: str, given: dict) -> tuple[tuple[int, int], tuple[int, int]] | None:
     if given.get("season_from") is None and given.get("season_until") is None:
         return None
-    return _month_day(f"{where}.season_from", given.get("season_from")), _month_day(f"{where}.season_until", given.get("season_until"))
+    return _month_day(f"{where}.season_from", given.get("season_from")), _month_day(
+        f"{where}.season_until", given.get("season_until")
+    )
 
 
 def _month_day(where: str, given: object) -> tuple[int, int]:
@@ -208,7 +222,12 @@ def _month_day(where: str, given: object) -> tuple[int, int]:
         except ValueError:
             pass
     what = "a season needs its other end" if given is None else f"{told(given)} is not a day of the year"
-    raise BadRequest(where, what, "The programme holds from one day of the year to another, both counted.", 'Write month and day: "10-01".')
+    raise BadRequest(
+        where,
+        what,
+        "The programme holds from one day of the year to another, both counted.",
+        'Write month and day: "10-01".',
+    )
 
 
 def days_shown(days: tuple[str, ...]) -> str:

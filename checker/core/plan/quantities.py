@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from decimal import Decimal
+from itertools import pairwise
 
 from ..quantities.load import COUNTED
 from ..values import CONTEXT, NotKnown, Reason, Unknown
@@ -106,8 +107,7 @@ def most_day_h(read) -> Decimal:
 def _days(read) -> list[int]:
     table = _table(read)
     midnights = [table.midnight(day) for day in range(table.first.toordinal(), table.after.toordinal() + 1)]
-    pairs = zip(midnights[:-1], midnights[1:], strict=True)
-    return [table.minutes_on(start, end) for start, end in pairs if end - start == DAY]
+    return [table.minutes_on(start, end) for start, end in pairwise(midnights) if end - start == DAY]
 
 
 @planned("1")
@@ -180,7 +180,7 @@ def turnovers_a_day(read) -> Decimal:
 @planned("min")
 def motor_rest_min(read) -> Decimal:
     """The rest a motor of this output needs between two starts, in min (table `motor-rest`, two poles: the strictest)."""
-    return CONTEXT.divide(read.cell("motor-rest", read("motor_output_w")), _HOUR)
+    return CONTEXT.divide(read.row("motor-rest"), _HOUR)
 
 
 complete()

@@ -17,6 +17,7 @@ from .energy import energy
 from .kind import PLANNED, PlanSituation
 from .request import read_plan
 from .week import clock_changes, settings, sun_by_month, week
+from .window import cheapest_window
 from .zonedata import VERSION
 
 _SECTIONS = ("cautions", "defers_to", "not_checked")
@@ -49,6 +50,7 @@ def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confi
         "sun": {"by_month": sun_by_month(held.timetable), "sunless": _sunless(held.timetable)},
         "clock_changes": clock_changes(held.timetable),
         "year": energy(situation, held.currency),
+        "cheapest_window": cheapest_window(situation),
         "quantities": _quantities(situation),
         "calendar": calendar(held.timetable, title),
         **{section: texts(situation, section) for section in _SECTIONS},
@@ -87,6 +89,7 @@ def _wiring(pack: Pack, answers: dict, situation: PlanSituation, as_of: str, con
         "run_hours_answered": plain(given) if isinstance(given, Decimal) else given,
         "run_hours_planned": shown(longest),
         "changed": changed,
+        "find_out": [entry["text"] for entry in find_out(again, after)],
     }
 
 

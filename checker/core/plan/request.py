@@ -43,7 +43,9 @@ def read_plan(given: object, pack: Pack, as_of: str) -> Plan:
     try:
         answers = check_answers({key: given[key] for key in given if key in own}, pack.questions)
     except BadRequest as bad:
-        raise BadRequest(bad.where.replace("answers.", "plan."), bad.args[0].partition(": ")[2], bad.why, bad.fix) from None
+        raise BadRequest(
+            bad.where.replace("answers.", "plan."), bad.args[0].partition(": ")[2], bad.why, bad.fix
+        ) from None
     programmes = read_programmes(given.get("programme"))
     first = date.fromisoformat(as_of)
     zone = zone_of(given.get("zone"), first)
@@ -70,7 +72,9 @@ def _place(programmes: list[Programme], answers: dict[str, Value], pack: Pack) -
             )  # fmt: skip
     if not isinstance(latitude, Decimal) or not isinstance(longitude, Decimal):
         return None
-    return Place(latitude, longitude, pack.parameters["sun_zenith_deg"].value, pack.parameters["twilight_zenith_deg"].value)
+    return Place(
+        latitude, longitude, pack.parameters["sun_zenith_deg"].value, pack.parameters["twilight_zenith_deg"].value
+    )
 
 
 def _currency(given: object) -> str:
@@ -78,6 +82,9 @@ def _currency(given: object) -> str:
         return ""
     if isinstance(given, str) and 0 < len(given) <= 8 and given.isprintable() and not given.isdigit():
         return given
-    raise BadRequest("plan.currency", f"{told(given)} is not a currency", "It stands behind every cost.", 'Write "EUR", "ZAR" and the like.')
-
-
+    raise BadRequest(
+        "plan.currency",
+        f"{told(given)} is not a currency",
+        "It stands behind every cost.",
+        'Write "EUR", "ZAR" and the like.',
+    )

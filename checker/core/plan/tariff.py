@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from ..errors import BadRequest, told
@@ -36,11 +36,15 @@ class Tariff:
         """How many of the minutes from the moment `first` up to `last` lie in each band."""
         cuts = [first, *(change[0] for change in zone.changes_between(first + 1, last)), last]
         totals = [0] * len(self.bands)
-        for start, end in zip(cuts[:-1], cuts[1:], strict=True):
+        for start, end in pairwise(cuts):
             local = zone.local(start)
-            for band, since in enumerate(self._since):
-                totals[band] += self._upto(since, local + end - start) - self._upto(since, local)
+            for band, minutes in enumerate(self.wall_minutes(local, local + end - start)):
+                totals[band] += minutes
         return totals
+
+    def wall_minutes(self, first: int, last: int) -> list[int]:
+        """As `minutes`, by the clock on the wall, which is not changed in between."""
+        return [self._upto(since, last) - self._upto(since, first) for since in self._since]
 
     @staticmethod
     def _upto(since: list[int], local: int) -> int:
@@ -50,7 +54,9 @@ class Tariff:
 
     def cost(self, minutes: list[int], power_kw: Decimal) -> Decimal:
         """What running at `power_kw` for these minutes of each band costs."""
-        total = sum((CONTEXT.multiply(b.price, Decimal(m)) for b, m in zip(self.bands, minutes, strict=True)), Decimal(0))
+        total = sum(
+            (CONTEXT.multiply(b.price, Decimal(m)) for b, m in zip(self.bands, minutes, strict=True)), Decimal(0)
+        )
         return CONTEXT.divide(CONTEXT.multiply(total, power_kw), Decimal(60))
 
 
@@ -59,7 +65,9 @@ def read_tariff(given: object) -> Tariff | None:
     if given is None:
         return None
     if not isinstance(given, list) or not 0 < len(given) <= _MOST_BANDS:
-        raise BadRequest("plan.tariff", f"this is not a list of 1 to {_MOST_BANDS} bands", "Costs follow the bands.", _FIX)
+        raise BadRequest(
+            "plan.tariff", f"this is not a list of 1 to {_MOST_BANDS} bands", "Costs follow the bands.", _FIX
+        )
     bands = [_band(number, entry) for number, entry in enumerate(given, 1)]
     rest = [place for place, band in enumerate(bands) if not band.minutes]
     by_minute: list[int] = [rest[0] if rest else -1] * _WEEK
@@ -70,7 +78,9 @@ def read_tariff(given: object) -> Tariff | None:
             if by_minute[minute] not in (-1, *rest):
                 other = bands[by_minute[minute]].name
                 what = f"the bands {other} and {band.name} both hold on {_when(minute)}"
-                raise BadRequest("plan.tariff", what, "Only one price could count.", "Let one end where the other begins.")
+                raise BadRequest(
+                    "plan.tariff", what, "Only one price could count.", "Let one end where the other begins."
+                )
             by_minute[minute] = place
     if -1 in by_minute:
         what = f"no band holds on {_when(by_minute.index(-1))}"
@@ -95,11 +105,23 @@ def _band(number: int, given: object) -> Band:
     price = given.get("price")
     if isinstance(price, str) and _NUMBER.match(price):
         price = Decimal(price)
-    if not isinstance(price, Decimal) or not price.is_finite() or not 0 <= price <= 1_000_000 or price.as_tuple().exponent < -9:
-        raise BadRequest(f"{where}.price", f"{told(price)} is not a price", "Costs follow from it.", "Write what one kWh costs, as a number.")
+    if (
+        not isinstance(price, Decimal)
+        or not price.is_finite()
+        or not 0 <= price <= 1_000_000
+        or price.as_tuple().exponent < -9
+    ):
+        raise BadRequest(
+            f"{where}.price",
+            f"{told(price)} is not a price",
+            "Costs follow from it.",
+            "Write what one kWh costs, as a number.",
+        )
     name = given.get("name", f"band {number}")
     if not isinstance(name, str) or not 0 < len(name) <= 40 or not name.isprintable():
-        raise BadRequest(f"{where}.name", "this is not a name", "It is shown in the report.", "Write up to 40 characters.")
+        raise BadRequest(
+            f"{where}.name", "this is not a name", "It is shown in the report.", "Write up to 40 characters."
+        )
     if given.get("from") is None and given.get("until") is None:
         if given.get("days") is not None:
             raise BadRequest(
@@ -108,8 +130,13 @@ def _band(number: int, given: object) -> Band:
             )  # fmt: skip
         return Band(name, price, ())
     start, end = read_span(where, given, "from", "until")
-    if start == end or start == DAY:
-        raise BadRequest(f"{where}.until", "the band begins where it ends", "It would hold never, or always.", 'The whole day is "00:00" to "24:00".')
+    if start in (end, DAY):
+        raise BadRequest(
+            f"{where}.until",
+            "the band begins where it ends",
+            "It would hold never, or always.",
+            'The whole day is "00:00" to "24:00".',
+        )
     length = end - start if end > start else end + DAY - start
     days = read_days(f"{where}.days", given.get("days", "every-day"))
     minutes = tuple((DAYS.index(day) * DAY + start + n) % _WEEK for day in days for n in range(length))

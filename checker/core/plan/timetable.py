@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from datetime import date
 from decimal import Decimal
+from itertools import pairwise
 from typing import NamedTuple
 
 from .programme import SUN_EVENTS, Programme, Time
@@ -136,7 +137,7 @@ class Timetable:
 
     def rests(self) -> list[tuple[int, int]]:
         """The stretches of time off between two runs."""
-        return [(a.end, b.start) for a, b in zip(self.runs[:-1], self.runs[1:], strict=True)]
+        return [(a.end, b.start) for a, b in pairwise(self.runs)]
 
 
 def polar_sides(days: list[Sunless]) -> dict[str, int]:

@@ -100,7 +100,9 @@ def _by_month(table: Timetable, programme: Programme) -> list[dict]:
         if on is None or off is None or (not programme.next_day and off <= on):
             rows.append({"month": entry["date"][:7], "on": None, "off": None})
         else:
-            rows.append({"month": entry["date"][:7], "on": clock(on % DAY), "off": "24:00" if off == DAY else clock(off % DAY)})
+            rows.append(
+                {"month": entry["date"][:7], "on": clock(on % DAY), "off": "24:00" if off == DAY else clock(off % DAY)}
+            )
     return rows
 
 

@@ -19,7 +19,9 @@ def zone_of(name: object, first_day: date) -> Zone:
     where, why = "plan.zone", "The clock on the wall, and summer time with it, follow the zone."
     if not isinstance(name, str):
         what = "no time zone is named" if name is None else f"{told(name)} is not the name of a time zone"
-        raise BadRequest(where, what, why, 'Write it as "Europe/London", or as "UTC+02:00" where no summer time is kept.')
+        raise BadRequest(
+            where, what, why, 'Write it as "Europe/London", or as "UTC+02:00" where no summer time is kept.'
+        )
     if not FIRST <= first_day.year < LAST:
         what = f"the rules of tzdata {VERSION} were compared for {FIRST} to {LAST} only"
         raise BadRequest("as_of", what, "Governments change their clocks.", "Plan a year within that span.")
