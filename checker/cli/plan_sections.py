@@ -139,13 +139,18 @@ def _year(year: dict[str, Any], window: dict[str, Any] | None) -> Section:
     if year["model"] == "none":
         notes.append(Paragraph(f"Energy and cost are not known; they need: {', '.join(year['unknown'])}."))
     else:
-        rows.append(["energy", f"{most}{year['kwh']} kWh", f"{most}{year['always_kwh']} kWh"])
+        always = "not known" if year["always_kwh"] is None else f"{most}{year['always_kwh']} kWh"
+        rows.append(["energy", f"{most}{year['kwh']} kWh", always])
         rows.append(["energy a day", f"{most}{year['kwh_day']} kWh", ""])
     if year.get("cost") is not None:
         unit = f" {year['currency']}".rstrip()
-        rows.append(["cost", f"{most}{year['cost']}{unit}", f"{most}{year['always_cost']}{unit}"])
+        always = "not known" if year["always_cost"] is None else f"{most}{year['always_cost']}{unit}"
+        rows.append(["cost", f"{most}{year['cost']}{unit}", always])
         rows.append(["cost a day", f"{most}{year['cost_day']}{unit}", ""])
         rows += [[f"in {b['name']}, {b['price']}{unit} a kWh", f"{b['kwh']} kWh", ""] for b in year["bands"]]
+    if year["model"] == "power x time" and year["always_kwh"] is None:
+        text = "On all the time a thermostat would decide, or the load itself. A timer saves no more than is lost or left running meanwhile."
+        notes.append(Paragraph(text))
     if year["model"] == "tank":
         notes.append(
             Paragraph("Draw and losses are counted as if the tank were hot all day, and spread evenly over it.")

@@ -8,6 +8,8 @@ from typing import NamedTuple
 from ..values import CONTEXT, Unknown, plain, shown
 from .kind import PlanSituation
 
+# On all the time these do not run all the time: how much they would take, their thermostat alone knows.
+_THERMOSTATS = ("heater", "water-heater")
 _HUNDRED, _THOUSAND, _HOUR = Decimal(100), Decimal(1000), Decimal(60)
 
 
@@ -40,12 +42,13 @@ def energy(situation: PlanSituation, currency: str) -> dict:
     kilowatts = CONTEXT.divide(power, _THOUSAND)
     tank = _tank(situation)
     if tank is None:
-        share = situation.answers.get("running_share_percent")
+        kind, share = (situation.answers.get(name) for name in ("load_kind", "running_share_percent"))
         share = share if isinstance(share, Decimal) else None
         drawn = kilowatts if share is None else CONTEXT.multiply(kilowatts, CONTEXT.divide(share, _HUNDRED))
         stretches = table.within(table.begins, table.ends)
         use = _plain(situation, stretches, drawn)
-        always = _plain(situation, [(table.begins, table.ends)], drawn)
+        known = _steady(situation) or (share is not None and kind not in _THERMOSTATS)
+        always = _plain(situation, [(table.begins, table.ends)], drawn) if known else None
         base |= {"model": "power x time", "at_most": share is None and not _steady(situation)}
     else:
         use, always = _heated(situation, kilowatts, tank), _held(situation, kilowatts, tank)
@@ -130,12 +133,12 @@ def _heated(situation: PlanSituation, kilowatts: Decimal, need: Decimal) -> Use:
     return Use(kwh, bands)
 
 
-def _money(situation: PlanSituation, use: Use, always: Use, kilowatts: Decimal, days: int) -> dict:
+def _money(situation: PlanSituation, use: Use, always: Use | None, kilowatts: Decimal, days: int) -> dict:
     made = {
         "power_kw": shown(kilowatts),
         "kwh": shown(use.kwh),
         "kwh_day": shown(CONTEXT.divide(use.kwh, Decimal(days))),
-        "always_kwh": shown(always.kwh),
+        "always_kwh": None if always is None else shown(always.kwh),
         "cost": None,
         "cost_day": None,
         "always_cost": None,
@@ -146,11 +149,11 @@ def _money(situation: PlanSituation, use: Use, always: Use, kilowatts: Decimal, 
     if situation.tariff is None:
         return made
     prices = [band.price for band in situation.tariff.bands]
-    costs = [_cost(prices, used.bands or [Decimal(0)] * len(prices)) for used in (use, always)]
+    costs = [used and _cost(prices, used.bands or [Decimal(0)] * len(prices)) for used in (use, always)]
     made |= {
         "cost": money(costs[0]),
         "cost_day": money(CONTEXT.divide(costs[0], Decimal(days))),
-        "always_cost": money(costs[1]),
+        "always_cost": None if costs[1] is None else money(costs[1]),
         "bands": [
             {"name": band.name, "price": plain(band.price), "kwh": shown(CONTEXT.divide(kw_minutes, _HOUR))}
             for band, kw_minutes in zip(situation.tariff.bands, use.bands or [Decimal(0)] * len(prices), strict=True)

@@ -3,6 +3,7 @@
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
+import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
@@ -79,7 +80,8 @@ async function judge(wanted, moveFocus) {
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
   const parts = { report, text, request: asked, state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
-  return () => show(report.headline_text, [reportView(parts)], moveFocus);
+  const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish));
+  return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
 }
 
 const known = new Map();
