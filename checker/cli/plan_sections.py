@@ -149,8 +149,8 @@ def _year(year: dict[str, Any], window: dict[str, Any] | None) -> Section:
         rows.append(["cost a day", f"{most}{year['cost_day']}{unit}", ""])
         rows += [[f"in {b['name']}, {b['price']}{unit} a kWh", f"{b['kwh']} kWh", ""] for b in year["bands"]]
     if year["model"] == "power x time" and year["always_kwh"] is None:
-        text = "On all the time a thermostat would decide, or the load itself. A timer saves no more than is lost or left running meanwhile."
-        notes.append(Paragraph(text))
+        text = "On all the time a thermostat would decide, or the load itself."
+        notes.append(Paragraph(f"{text} A timer saves no more than is lost or left running meanwhile."))
     if year["model"] == "tank":
         notes.append(
             Paragraph("Draw and losses are counted as if the tank were hot all day, and spread evenly over it.")

@@ -17,6 +17,10 @@ from ..core.api import handle
 FOLDER = Path(__file__).resolve().parents[2] / "scenarios"
 
 
+def read_toml(path: Path) -> dict[str, Any]:
+    return tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+
+
 class Scenario(NamedTuple):
     id: str
     title: str
@@ -31,7 +35,7 @@ class Scenario(NamedTuple):
 
 def read(path: Path) -> Scenario:
     """One scenario file. Decimals travel as text, so that 34.04 stays 34.04."""
-    held = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    held = read_toml(path)
     answers = {name: str(value) if isinstance(value, Decimal) else value for name, value in held["answers"].items()}
     request = {
         "format": 1,
@@ -42,6 +46,26 @@ def read(path: Path) -> Scenario:
         "confirmed": held.get("confirmed", []),
     }
     return Scenario(path.stem, held["title"], held["story"].strip(), request, held["expect"])
+
+
+def read_plan(path: Path) -> Scenario:
+    """One scenario of a schedule: as `read`, with the plan of the file."""
+    case = read(path)
+    plan = read_toml(path)["plan"]
+    return case._replace(request={**case.request, "ask": "plan", "plan": _as_sent(plan)})
+
+
+def _as_sent(value: Any) -> Any:
+    """A value of a plan as a request holds it: decimals as text."""
+    if isinstance(value, dict):
+        return {key: _as_sent(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_as_sent(inner) for inner in value]
+    return str(value) if isinstance(value, Decimal) else value
+
+
+def every_plan(folder: Path = FOLDER / "plans") -> list[Scenario]:
+    return [read_plan(path) for path in sorted(folder.glob("*.toml"))]
 
 
 def every(folder: Path = FOLDER) -> list[Scenario]:

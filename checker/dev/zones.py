@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import io
 import zoneinfo
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, time
+from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 
@@ -20,6 +21,8 @@ from ..core.plan.zone import DAY, Zone
 OUT = Path(__file__).resolve().parents[1] / "core" / "plan" / "zonedata.py"
 FIRST, LAST = 2024, 2035
 NOT_YEARLY = "Its summer time is set anew each year, by a calendar of the moon or by decree."
+FIRST_DAY, LAST_DAY = date(FIRST, 1, 1).toordinal(), date(LAST, 12, 31).toordinal()
+NOON = time(12)
 _LATEST = date(2028, 1, 1)  # a rule that holds only from a later day than this is no rule yet
 _LEFT_OUT = ("Etc/", "SystemV/", "US/", "posix", "right", "Factory", "localtime")
 
@@ -55,18 +58,24 @@ def footer(name: str) -> str:
 
 def agrees_from(name: str, rule: str) -> date | None:
     """The first day from which the rule gives zoneinfo's offset up to the end of `LAST`; None if never."""
-    ours, theirs = Zone(name, rule), reference(name)
-    day, last = date(FIRST, 1, 1), date(LAST, 12, 31)
-    good: date | None = day
-    while day <= last:
-        for minute in (0, 720):
-            moment = datetime(day.year, day.month, day.day, minute // 60, tzinfo=UTC)
-            held = theirs.utcoffset(moment.astimezone(theirs))
-            if ours.offset(day.toordinal() * DAY + minute) * 60 != held.total_seconds():
-                good = None
-        day += timedelta(1)
-        good = good or (day if day <= last else None)
-    return good
+    theirs = reference(name)
+    last_wrong = 0
+    for ordinal, ours in enumerate(_offsets(rule), FIRST_DAY):
+        noon = datetime.combine(date.fromordinal(ordinal), NOON, theirs)
+        if ours * 60 != theirs.utcoffset(noon).total_seconds():
+            last_wrong = ordinal
+    if last_wrong >= LAST_DAY - 1:
+        return None
+    # The first noon that agrees may still be of a day that began by the old rule.
+    return date.fromordinal(last_wrong + 2) if last_wrong else date(FIRST, 1, 1)
+
+
+@lru_cache
+def _offsets(rule: str) -> list[int]:
+    """The rule's offset at noon of every day of the span, by the clock on the wall."""
+    zone = Zone("", rule)
+    walls = (day * DAY + 720 for day in range(FIRST_DAY, LAST_DAY + 1))
+    return [wall - zone.moment(wall) for wall in walls]
 
 
 def written() -> str:
@@ -105,8 +114,6 @@ def written() -> str:
         *(f'    "{name}": "{day}",' for name, day in since.items()),
         "}",
         "# Zones without a yearly rule, and why.",
-        "REFUSED = {",
-        *(f'    "{name}": "{why}",' for name, why in refused.items()),
-        "}",
+        f"REFUSED = {refused!r}".replace("'", '"'),
     ]
     return "\n".join(lines) + "\n"

@@ -17,7 +17,7 @@ Batch = dict[str, str]  # a name to find the request by, and its text
 
 
 def every_request() -> Batch:
-    return described() | scenarios() | random_answers() | bad_requests()
+    return described() | scenarios() | plans() | random_answers() | bad_requests()
 
 
 def scenarios() -> Batch:
@@ -27,6 +27,15 @@ def scenarios() -> Batch:
         for case in worked_cases.every()
         for ask in ("check", "next")
     }
+
+
+def plans() -> Batch:
+    """Each worked schedule, and one near a pole, where the sun is the hardest to work out."""
+    batch = {f"plan {case.id}": case.request_json for case in worked_cases.every_plan()}
+    south = {"on": "sunset+00:10", "off": "sunrise-00:10", "on_without_sun": "15:00", "off_without_sun": "09:00"}
+    plan = {"zone": "UTC", "latitude_deg": "-77.846", "longitude_deg": "166.676", "programme": [south]}
+    request = {"format": 1, "ask": "plan", "pack": "iec", "as_of": "2027-02-28", "answers": {}, "plan": plan}
+    return batch | {"plan in the far south": json.dumps(request)}
 
 
 def described() -> Batch:

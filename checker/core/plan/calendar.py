@@ -71,7 +71,8 @@ def _series(table: Timetable, programme: Programme, runs: list[Run]) -> list[lis
         wanted = [day for day in range(first, last + 1) if DAYS[date.fromordinal(day).weekday()] in programme.days]
         until = _utc(zone.moment(last * DAY + programme.on.minutes))
         codes = ",".join(_DAY_CODES[day] for day in programme.days)
-        tz = f";TZID={zone.name}"
+        # A colon would end the parameter, were it not for the quotes (RFC 5545, 3.2).
+        tz = f';TZID="{zone.name}"' if ":" in zone.name else f";TZID={zone.name}"
         event = [
             f"DTSTART{tz}:{_local(start)}",
             f"DTEND{tz}:{_local(start + wall)}",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from .. import findings, verdict
-from ..messages import fill
+from ..messages import fill, value_shown
 from ..pack import Pack
 from ..report import find_out, finding_shown, texts
 from ..situation import Situation
@@ -32,7 +32,8 @@ def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confi
     wiring = _wiring(pack, answers, situation, as_of, confirmed)
     headline = min(schedule.outcome, wiring["headline"], key=verdict.HEADLINES.index)
     days = week(held.timetable)
-    title = fill(situation, pack.phrases["plan.load"]) if answers.get("load_kind") else pack.phrases["plan.a-load"]
+    kind = situation.known("load_kind").value
+    title = pack.phrases["plan.load"] if isinstance(kind, Unknown) else value_shown(pack, "load_kind", kind)
     return {
         "headline": headline,
         "headline_text": fill(situation, pack.phrases[f"plan.headline.{headline}"]),
