@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from ..cli.look import Look
 from ..cli.markdown import render
+from ..cli.plan_sections import build as build_plan
 from ..cli.sections import build
 from ..core.api import handle
 
@@ -88,9 +89,21 @@ def pages() -> Iterable[tuple[str, str]]:
             f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n\n"
             f"## The answers\n\n| Question | Answer |\n| - | - |\n{answers}\n",
         )
+    planned = []
+    for scenario in every_plan():
+        reply = json.loads(handle(scenario.request_json))
+        planned.append(
+            f"| [{scenario.title}](plan-{scenario.id}.md) | {scenario.request['pack']} | {reply['headline']} |"
+        )
+        report = render(build_plan(reply), Look()).removeprefix("# ")
+        yield (
+            f"scenarios/plan-{scenario.id}.md",
+            f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n",
+        )
     rows = "\n".join(f"| [{s.title}]({s.id}.md) | {s.request['pack']} | {r['headline']} |" for s, r in listed)
     yield (
         "scenarios/index.md",
         "# Scenarios\n\nCases of our own invention, each with the outcome the checker really gives.\n\n"
-        f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n",
+        f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n\n"
+        f"## Schedules\n\n| Case | Rule set | Headline |\n| - | - | - |\n" + "\n".join(planned) + "\n",
     )

@@ -56,7 +56,9 @@ def test_recovery_is_the_published_heating_time_and_a_little_more_for_the_losses
 
 def test_a_tank_cools_as_newton_says():
     """Held against a simulation in steps of a minute, in floats: nothing of the closed formula in it."""
-    reply = planning.ask(planning.plan({"on": "04:00", "off": "07:00"}, zone="UTC", standing_loss_kwh_day="1.8"), planning.TANK)
+    reply = planning.ask(
+        planning.plan({"on": "04:00", "off": "07:00"}, zone="UTC", standing_loss_kwh_day="1.8"), planning.TANK
+    )
     warm, capacity = 60.0, 150 * 4.186 / 3600
     for _ in range(21 * 60):
         warm -= (1.8 / 45) * (warm - 20) / 24 / 60 / capacity
