@@ -67,6 +67,11 @@ The plan covers twelve months from --as-of on. docs/schedule.md tells what else 
 
 {_CODES}"""
 
+_COMPARE = (
+    "Judges one job under several packs or editions, what differs first. An answer that a pack does not take, such as a "
+    "size that its list lacks, is left out under it and said so: nothing is translated."
+)
+
 
 class _Help(argparse.HelpFormatter):
     """Help as wide as the rest of our output, indented lines kept apart.
@@ -117,6 +122,11 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     check.add_argument("--job", action="store_true", help="with steps, connections and tests even if it does not fit")
+    compare = commands.add_parser(
+        "compare", help="judge an answers file under several packs", description=_COMPARE, epilog=_CODES, **shape
+    )
+    compare.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
+    compare.add_argument("--packs", metavar="LIST", required=True, help="two packs or more, such as iec,za or za@3,iec")
 
     plan = commands.add_parser(
         "plan",
@@ -128,10 +138,12 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("file", metavar="FILE", help="answers and plan, TOML or JSON; - reads standard input")
     plan.add_argument("--ical", metavar="FILE", help="write the schedule as a calendar (iCalendar) to this new file")
     plan.add_argument("--svg", metavar="FILE", help="write the week as a picture (SVG) to this new file")
-    for command in (check, plan):
+
+    for command in (check, compare, plan):
+        shown = "comparison" if command is compare else "report"
         form = command.add_mutually_exclusive_group()
-        form.add_argument("--json", action="store_true", help="the report as JSON")
-        form.add_argument("--markdown", action="store_true", help="the report as Markdown")
+        form.add_argument("--json", action="store_true", help=f"the {shown} as JSON")
+        form.add_argument("--markdown", action="store_true", help=f"the {shown} as Markdown")
         command.add_argument(
             "--confirm",
             metavar="CELL",
@@ -140,7 +152,10 @@ def parser() -> argparse.ArgumentParser:
             help="your own copy of the standard says the same for this table cell; may be given again",
         )
     for command in (ask, check, plan):
-        command.add_argument("--pack", metavar="ID", help="the rule pack to judge by (see `spareway packs`)")
+        command.add_argument(
+            "--pack", metavar="ID", help="the rule pack to judge by, ID@EDITION for one edition (see `spareway packs`)"
+        )
+    for command in (ask, check, compare, plan):
         command.add_argument(
             "--as-of", metavar="DATE", help="judge as of this date, such as 2026-11-25 (default: today)"
         )

@@ -11,10 +11,10 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import describe, findings, interview, report, verdict
+from . import compare, describe, findings, interview, report, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
-from .pack import Pack, choose, every
+from .pack import choose, every, named
 from .situation import Situation
 from .values import CONTEXT
 
@@ -22,7 +22,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed", "plan"}
+_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "plan"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -59,29 +59,31 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next", "plan"):
+    if ask not in ("check", "next", "plan", "compare"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next", "plan" or "describe".',
+            'Write "check", "next", "plan", "compare" or "describe".',
         )
-    as_of = _date(request)
-    pack = choose(request.get("pack"), request.get("edition"), as_of)
-    answers, confirmed = check_answers(request.get("answers", {}), pack.questions), _confirmed(request)
-    head = {"pack": _pack_named(pack), "as_of": as_of}
-    if ask == "plan":
-        # Imported when it is asked for: the check, which most people want alone, starts without it.
-        from .plan.reply import plan
-
-        return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed)}
-    if request.get("plan") is not None:
+    if request.get("plan") is not None and ask != "plan":
         raise BadRequest(
             "plan",
             f"there is a plan, and the request asks {told(ask)}",
             "A plan that nobody reads could be taken for one that was judged.",
             'Write "ask": "plan", or leave the plan out.',
         )
+    as_of = _date(request)
+    if ask == "compare":
+        return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
+    pack = choose(request.get("pack"), request.get("edition"), as_of)
+    answers, confirmed = check_answers(request.get("answers", {}), pack.questions), _confirmed(request)
+    head = {"pack": named(pack, as_of), "as_of": as_of}
+    if ask == "plan":
+        # Imported when it is asked for: the check, which most people want alone, starts without it.
+        from .plan.reply import plan
+
+        return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed)}
     situation = Situation(pack, answers)
     judged = findings.judge(situation, as_of, confirmed)
     if ask == "next":
@@ -112,11 +114,6 @@ def _describe(request: dict) -> dict:
         as_of = _date(request) if request.get("as_of") is not None else "9999-12-31"
         reply.update(describe.pack_described(choose(request["pack"], request.get("edition"), as_of)))
     return reply
-
-
-def _pack_named(pack: Pack) -> dict:
-    about = pack.about
-    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by")} | {"sha256": pack.sha256}
 
 
 def _parse(text: object) -> dict:

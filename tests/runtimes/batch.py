@@ -17,7 +17,7 @@ Batch = dict[str, str]  # a name to find the request by, and its text
 
 
 def every_request() -> Batch:
-    return described() | scenarios() | plans() | random_answers() | bad_requests()
+    return described() | scenarios() | plans() | compared() | random_answers() | bad_requests()
 
 
 def scenarios() -> Batch:
@@ -36,6 +36,16 @@ def plans() -> Batch:
     plan = {"zone": "UTC", "latitude_deg": "-77.846", "longitude_deg": "166.676", "programme": [south]}
     request = {"format": 1, "ask": "plan", "pack": "iec", "as_of": "2027-02-28", "answers": {}, "plan": plan}
     return batch | {"plan in the far south": json.dumps(request)}
+
+
+def compared() -> Batch:
+    """A few worked cases under every rule set at once."""
+    packs = list(dict.fromkeys(pack["id"] for pack in _packs()))
+    batch = {}
+    for case in worked_cases.every()[::20]:
+        about = {key: case.request[key] for key in ("format", "as_of", "answers")}
+        batch[f"{case.id}: compare"] = json.dumps(about | {"ask": "compare", "packs": packs})
+    return batch
 
 
 def described() -> Batch:

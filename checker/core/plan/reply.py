@@ -7,7 +7,7 @@ from decimal import Decimal
 from .. import findings, verdict
 from ..messages import fill, value_shown
 from ..pack import Pack
-from ..report import find_out, finding_shown, texts
+from ..report import assumed, find_out, finding_shown, texts
 from ..situation import Situation
 from ..values import Unknown, Value, plain, shown
 from . import heating, quantities  # noqa: F401  (they register what the rules of a plan name)
@@ -57,10 +57,7 @@ def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confi
         **{section: texts(situation, section) for section in _SECTIONS},
         "zone": {"name": held.timetable.zone.name, "rule": held.timetable.zone.rule, "tzdata": VERSION},
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
-        "assumed": {
-            name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
-            for name, value in sorted(situation.assumed.items())
-        },
+        "assumed": assumed(situation),
     }
 
 
