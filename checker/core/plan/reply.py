@@ -36,7 +36,7 @@ def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confi
     title = pack.phrases["plan.load"] if isinstance(kind, Unknown) else value_shown(pack, "load_kind", kind)
     return {
         "headline": headline,
-        "headline_text": fill(situation, pack.phrases[f"plan.headline.{headline}"]),
+        "headline_text": fill(situation, pack.phrases[f"planned.{headline}"]),
         "schedule": {
             "outcome": schedule.outcome,
             "text": fill(situation, pack.phrases[f"schedule.{schedule.outcome}"]),
