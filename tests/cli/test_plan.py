@@ -128,3 +128,11 @@ def test_json_files_hold_plans_as_well(capsys, write):
     }
     assert main(["plan", write(json.dumps(held), "plan.json")]) == 64
     assert "plan.programme 1.off" in capsys.readouterr().err
+
+
+def test_a_plan_is_not_lost_by_going_on_with_the_questions(spareway, write, tmp_path):
+    file = write('pack = "iec"\n[answers]\n' + PLAN)
+    done = spareway("ask", "--from", file, "--save", file, stdin="quit\n")
+    assert done.returncode == 64
+    assert "plan" in done.stderr
+    assert "[[plan.programme]]" in (tmp_path / "answers.toml").read_text()
