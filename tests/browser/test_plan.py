@@ -57,7 +57,7 @@ def test_an_error_is_told_and_can_be_mended(interview):
     expect(page.locator(".sw-plan-night").first).to_be_attached()
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(360, "light"), (360, "dark"), (1280, "light"), (1280, "dark")])
+@pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), (1280, "light")])
 def test_it_fits_every_screen_and_an_outside_checker_finds_nothing(interview, width, scheme):
     interview.page.set_viewport_size({"width": width, "height": 740})
     interview.page.emulate_media(color_scheme=scheme)
@@ -69,4 +69,4 @@ def test_it_fits_every_screen_and_an_outside_checker_finds_nothing(interview, wi
     found = page.evaluate("tags => axe.run('.sw', {runOnly: tags})", TAGS)
     assert [(v["id"], v["nodes"][0]["html"][:120]) for v in found["violations"]] == []
     letters = page.locator(".sw-plan-week text").first.bounding_box()["height"]
-    assert letters >= 10, "the words of the picture are too small to read"
+    assert 10 <= letters <= 26, "the words of the picture are not of a size to read"

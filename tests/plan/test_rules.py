@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from decimal import Decimal
 from pathlib import Path
@@ -280,6 +281,7 @@ def test_a_worked_plan_comes_to_what_its_author_expects(path):
     assert (reply["headline"], reply["schedule"]["outcome"], reply["wiring"]["headline"]) == (
         expect["headline"], expect["schedule"], expect["wiring"],
     )  # fmt: skip
+    assert not re.search(r"\bsafe(ly|r|st)?\b", json.dumps(reply), re.IGNORECASE)
     for outcome, key in (("failed", "failed"), ("cannot-tell", "cannot_tell")):
         found = sorted(f["rule"] for f in reply["findings"] if f["outcome"] == outcome)
         assert found == sorted(expect[key]), outcome
