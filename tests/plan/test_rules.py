@@ -229,6 +229,12 @@ def test_asking_for_a_plan_asks_the_interview_nothing_new():
         (asking.FITS | {"load_kind": "heater"}, P(DAY), "power x time", True),
         (asking.FITS | {"load_kind": "heater"}, P(DAY, running_share_percent=50), "power x time", False),
         (TANK, P(DAY, drawn_litres_day=100), "tank", True),
+        (
+            TANK | {"tank_litres": "dont-know"},
+            P(DAY, drawn_litres_day=100, standing_loss_kwh_day=1),
+            "power x time",
+            True,
+        ),
         ({}, P(DAY), "none", False),
     ],
 )

@@ -69,8 +69,9 @@ def _tank(situation: PlanSituation) -> Decimal | None:
     """The heat a tank takes in a minute, in kWh, draw and losses spread evenly; None where it is not known."""
     if situation.answers.get("load_kind") != "water-heater":
         return None
-    drawn, lost = situation.known("drawn_kwh_day").value, situation.known("standing_loss_kwh").value
-    if isinstance(drawn, Unknown) or isinstance(lost, Unknown):
+    names = ("drawn_kwh_day", "standing_loss_kwh", "heating_energy_kwh")
+    drawn, lost, whole = (situation.known(name).value for name in names)
+    if any(isinstance(value, Unknown) for value in (drawn, lost, whole)):
         return None
     return CONTEXT.divide(CONTEXT.add(drawn, lost), Decimal(1440))
 
