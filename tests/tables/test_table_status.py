@@ -20,6 +20,9 @@ DERIVED = {
     "hot-resistance": "test_hot_resistance_follows_the_temperature_coefficient",
     "ambient-factor": "test_ambient_factors_follow_the_heat_balance",
     "grouping-factor": "test_one_circuit_alone_is_not_reduced",
+    "link-ambient-factor": "test_ambient_factors_follow_the_heat_balance",
+    "adiabatic-k": "test_k_follows_from_heat_capacity_and_resistivity",
+    "conductor-resistance": "test_resistance_follows_from_the_printed_voltage_drop",
 }
 
 
