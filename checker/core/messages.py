@@ -22,6 +22,7 @@ _UNITS = {
     "deg": "°",
     "m3": "m³",
     "m3/h": "m³/h",
+    "in3": "in³",
     "1": "",
     "": "",
     "modules": "modules",

@@ -66,6 +66,8 @@ class Pack:
             for q in content["questions"]
             if q.get("choices") and all("mm2" in choice for choice in q["choices"])
         }
+        # What base has and this region goes without: known by name, never known by value.
+        self.removed = frozenset(content.get("removed", ()))
         self.phrases: dict[str, str] = content["phrases"]
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
@@ -187,7 +189,7 @@ def named(pack: Pack, as_of: str) -> dict[str, Any]:
     keys = [*([key] if key else []), *(["overdue"] if about["review_by"] < as_of else [])]
     put["review_by"] = about["review_by"]
     return {
-        **{key: about[key] for key in ("id", "title", "edition", "version", "review_by")},
+        **{key: about[key] for key in ("id", "title", "edition", "version", "review_by", "preview")},
         "sha256": pack.sha256,
         "in_force": valid,
         "notice": " ".join(pack.phrases[f"edition.{key}"].format_map(put) for key in keys) or None,

@@ -20,7 +20,8 @@ from . import expressions, reads, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .resolve import region_folders, resolved, resolved_plan
-from .rulefiles import RULES, Folder, Item, as_text, canonical
+from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder
+from .vocabulary import localised
 
 PACKS = Path(__file__).resolve().parents[1] / "packs"
 _NOT_STATED = "not-stated"
@@ -52,6 +53,7 @@ def packed(content: dict[str, Any]) -> str:
 def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
     """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
     folder, origin = resolved(path, rules)
+    folder = localised(folder, origin)
     return {**Compiler(folder, origin, rules).content(), "plan": _plan(path, folder, origin, rules)}
 
 
@@ -59,7 +61,8 @@ def _plan(path: Path, folder: Folder, origin: dict, rules: Path) -> dict[str, An
     """The schedule's part of a pack: its questions, rules and texts, which may name all that the check knows too."""
     own, own_origin = resolved_plan(path, rules)
     shared = {key: item for key, item in folder.items.items() if key[0] not in ("rule", "text")}
-    view = Folder(path, {**folder.pack, "stages": folder.pack["plan_stages"]}, {**shared, **own.items})
+    own = localised(own._replace(pack={**folder.pack, "stages": folder.pack["plan_stages"]}), own_origin)
+    view = own._replace(path=path, items={**shared, **own.items})
     made = Compiler(view, {**origin, **own_origin}, rules, PlanSituation.quantities, own.items).content()
     return {key: made[key] for key in ("stages", "units", "questions", "rules", "texts")}
 
@@ -142,8 +145,10 @@ class Compiler:
                 "valid_from": as_text(pack["valid_from"]),
                 "valid_until": as_text(pack["valid_until"]) if "valid_until" in pack else None,
                 "extends": pack.get("extends"),
+                "preview": pack.get("preview_why"),
             },
             "words": pack["words"],
+            "removed": self._removed(),
             "stages": pack["stages"],
             "units": self.units,
             "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
@@ -168,6 +173,13 @@ class Compiler:
         if self.faults:
             raise RuleFaults(self.faults)
         return made
+
+    def _removed(self) -> list[str]:
+        """Questions, parameters and tables of base that this pack goes without: the core takes them for not known."""
+        if "extends" not in self.pack:
+            return []
+        gone = set(read_folder(self.rules / "base").items) - set(self.folder.items)
+        return sorted(item_id for kind, item_id in gone if kind in ("question", "parameter", "table"))
 
     def _with_origin(self, item: Item, data: dict) -> dict:
         return {**data, "origin": self.origin[item.kind, item.id]}
