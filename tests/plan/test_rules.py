@@ -212,6 +212,16 @@ def test_a_longer_run_is_judged_again():
     assert asking.outcomes(again)["continuous-margin"] == "failed"
 
 
+def test_a_longer_run_makes_the_load_continuous_where_the_code_knows_such_loads():
+    """NFPA 70, article 100 and 210.20(A): three hours or more count as 125 % of the current. An hour fits, a night does not."""
+    case = next(case for case in scenarios.every() if case.id == "us-control-transformer")
+    plan = P({"on": "22:00", "off": "06:00"}, zone="America/Chicago")
+    answers = case.request["answers"] | {"run_hours": 1}
+    changed = {c["rule"]: (c["before"], c["after"]) for c in planning.ask(plan, answers, "us")["wiring"]["changed"]}
+    assert changed["breaker-carries-load"] == ("passed", "failed")
+    assert changed["load-within-cable"] == ("passed", "failed")
+
+
 def test_asking_for_a_plan_asks_the_interview_nothing_new():
     """`check` and `next` never see a question of the schedule."""
     own = {question["id"] for question in asking.contents()["iec"]["plan"]["questions"]}
