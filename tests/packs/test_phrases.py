@@ -44,9 +44,9 @@ REASONS = {*calls("Reason"), "dont-know", "not-stated"}
 def test_every_phrase_is_there(pack):
     phrases = asking.contents()[pack]["phrases"]
     needed = (
-        {f"headline.{name}" for name in HEADLINES}
+        {f"{kind}.{name}" for kind in ("headline", "planned") for name in HEADLINES}
         | {f"who.{name}" for name in WHO}
-        | {f"sizing.{name}" for name in SIZING}
+        | {f"{kind}.{name}" for kind in ("sizing", "schedule") for name in SIZING}
     )
     needed |= {f"reason.{kind}" for kind in REASONS} | {f"how.{kind}" for kind in ("no-cell", "confirm", "conflict")}
     needed |= {f"finding.any-answer-{outcome}" for outcome in ("passed", "failed")}

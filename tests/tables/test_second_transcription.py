@@ -44,6 +44,8 @@ NO_SECOND_COPY = {
         "inrush-multiple",
     ): "typical multiples; that of motors is recomputed from another table in test_table_physics",
     ("base", "motor-starts"): "five figures, each in the two places its cells name; guidance, used for advice only",
+    ("base", "motor-rest"): "five figures beside motor-starts, in the same two places; guidance, used for advice only",
+    ("base", "standing-loss"): "one figure, seen in the two places its cell names; guidance",
     ("base", "motor-current"): "typical figures: both published charts are in the cells and their notes",
     ("base", "breaker-terminal-range"): "one table, printed in the two texts its cells name",
     ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
