@@ -170,6 +170,8 @@ def near_fault_a(read) -> Decimal:
 
     Only where the breaker surely opens at once at the far end too: else the time is not known, and the energy with it.
     """
+    if read("breaker_kind") != "breaker":
+        raise NotKnown(Unknown([Reason("no-cell", "melting time of a fuse")]))  # nothing else would settle it
     loop, limit, supply, outside, surely, code = read.all(
         "loop_impedance_ohm",
         "loop_limit_ohm",
