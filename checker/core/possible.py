@@ -93,6 +93,10 @@ def _splits(finding: Finding, trial: Trial) -> str | None:
     A figure that needs confirming keeps a pass away whatever is answered; a question is tried once.
     """
     for reason in finding.reasons:
-        if reason.kind in (DONT_KNOW, NOT_ASKED) and reason.id not in trial.supposed:
+        if (
+            reason.kind in (DONT_KNOW, NOT_ASKED)
+            and reason.id not in trial.supposed
+            and reason.id in trial.pack.questions
+        ):
             return reason.id
     return None
