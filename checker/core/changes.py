@@ -126,7 +126,9 @@ class Changes:
         if held.finding.outcome == CANNOT_TELL:
             missing = [r.id for r in held.finding.reasons if r.kind in (NOT_ASKED, NOT_STATED, DONT_KNOW)]
             wanted = held.names.union(missing)
-        for name in sorted(wanted, key=lambda name: questions[name]["order"]):
+        # A region may go without a question that the core reads.
+        here = [name for name in wanted if name in questions]
+        for name in sorted(here, key=lambda name: questions[name]["order"]):
             if "change" in questions[name]:
                 for value in self._values(repair, name, held):
                     yield repair.answers | {name: value}
