@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import describe, findings, interview, report, verdict
+from . import describe, findings, interview, report, sheet, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
 from .pack import Pack, choose, every
@@ -59,22 +59,26 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next"):
+    if ask not in ("check", "next", "sheet"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next" or "describe".',
+            'Write "check", "next", "sheet" or "describe".',
         )
     as_of = _date(request)
     pack = choose(request.get("pack"), request.get("edition"), as_of)
     situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
-    judged = findings.judge(situation, as_of, _confirmed(request))
+    confirmed = _confirmed(request)
+    judged = findings.judge(situation, as_of, confirmed)
     head = {"pack": _pack_named(pack), "as_of": as_of}
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
-    return {**head, **report.build(situation, judged, reached)}
+    built = report.build(situation, judged, reached)
+    if ask == "sheet":
+        return {**head, **sheet.build(situation, judged, built, head, __version__, sorted(confirmed))}
+    return {**head, **built}
 
 
 def _next(situation: Situation, judged: list[findings.Finding]) -> dict:

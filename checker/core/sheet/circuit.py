@@ -1,0 +1,351 @@
+"""The circuit diagram: what the wires of the list join, in the order in which the current runs.
+
+Every wire of the list is drawn from terminal to terminal, so that drawing and list cannot disagree; what is inside a
+device, and what was there before, is thinner and carries no number.
+"""
+
+from __future__ import annotations
+
+from ..situation import Situation
+from ..values import Unknown
+from . import symbols
+from .connections import Wire
+from .plan import Variant, style_of
+from .svg import Canvas
+from .symbols import HEIGHT
+from .words import Words
+
+Point = tuple[int, int]
+
+FIRST, APART = 64, 46  # the first line's x; from line to line
+TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 104, 170, 208, 286, 286
+STEP = 16  # from rail to rail
+LOAD_HEIGHT = 40
+
+
+def draw(situation: Situation, v: Variant, wires: list[Wire]) -> dict:
+    """The drawing as `{"svg", "title", "text"}`; `text` is its twin in words: what is joined with what."""
+    words = Words(situation)
+    diagram = _Diagram(situation, v, wires, words)
+    title = words("circuit-title")
+    text = [words("joined", terminals=", ".join(net)) for net in nets(wires)]
+    return {"svg": diagram.drawn().finish("sheet-circuit", title, " ".join(text)), "title": title, "text": text}
+
+
+def node(end_id: str, part: str) -> str:
+    """A terminal in the diagram: bars and connectors are one point, whatever way a wire takes."""
+    return end_id.partition(":")[0] if part.startswith(("connector", "splice")) or part.endswith("-bar") else end_id
+
+
+def nets(wires: list[Wire]) -> list[list[str]]:
+    """Terminals that the wires join, each group in the order of the list."""
+    groups: list[list[str]] = []
+    for wire in wires:
+        ends = [node(end.id, end.terminal.part) for end in (wire.source, wire.target)]
+        touched = [group for group in groups if not set(ends).isdisjoint(group)]
+        merged = list(dict.fromkeys([name for group in touched for name in group] + ends))
+        groups = [group for group in groups if group not in touched] + [merged]
+    return groups
+
+
+class _Diagram:
+    def __init__(self, situation: Situation, v: Variant, wires: list[Wire], words: Words) -> None:
+        self.situation, self.v, self.wires, self.words = situation, v, wires, words
+        self.style = style_of(situation)["symbols"]
+        self.marks = {}
+        self.at: dict[str, Point] = {}
+        for wire in wires:
+            for end in (wire.source, wire.target):
+                self.marks[end.terminal.part, end.terminal.role] = end
+        self.columns = [FIRST + APART * n for n in range(v.lines)]
+        self.neutral_x = FIRST + APART * (1 if v.neutral_switched else v.lines)
+        self.control_x = self.neutral_x + 62
+        self.controls = (v.clock and not self._clock_alone()) + (v.kind != "time-switch") + self._clock_alone()
+        self.right = self.control_x + 74 * max(self.controls - 1, 0) + (40 if v.line_to_line or v.neutral_switched else 8)
+        self.back = LOAD + LOAD_HEIGHT + 22  # where the neutrals come together
+        self.canvas = Canvas(max(self.right + 30, 300), 12)
+
+    def _clock_alone(self) -> bool:
+        return self.v.kind == "time-switch"
+
+    def drawn(self) -> Canvas:
+        self._supply()
+        self._breaker()
+        self._main()
+        self._control()
+        self._nodes()
+        self._route()
+        self.canvas.height = self.back + 70
+        return self.canvas
+
+    # --- symbols ---
+
+    def _end(self, part: str, role: str):
+        return self.marks.get((part, role))
+
+    def _terminal(self, part: str, role: str, x: int, y: int, label: Point = (9, 4), anchor: str = "start") -> bool:
+        end = self._end(part, role)
+        if end is None:
+            return False
+        self.at[node(end.id, end.terminal.part)] = (x, y)
+        self.canvas.terminal(end.id, end.mark, x, y, label, anchor)
+        return True
+
+    def _supply(self) -> None:
+        canvas, v = self.canvas, self.v
+        canvas.text(4, 14, self.words("supply", voltage=self.words.value("supply_voltage_v") or "", system=self._system()), anchor="start")
+        for n, x in enumerate(self.columns, 1):
+            symbols.supply(canvas, x, TOP)
+            canvas.line((x, TOP), (x, BREAKER))
+            canvas.text(x + 6, TOP - 2, self.words("line-mark", n=n if v.lines > 1 else ""), anchor="start", size=11)
+        if self._has_neutral():
+            symbols.supply(canvas, self.neutral_x, TOP)
+            canvas.text(self.neutral_x + 6, TOP - 2, self.words("neutral-mark"), anchor="start", size=11)
+        system = self.situation.known("supply_system").value
+        if system in ("tn-s", "tn-c-s"):
+            symbols.supply(canvas, 18, TOP) if system == "tn-s" else canvas.line((18, TOP), (18, TOP + 4), (self.neutral_x if self._has_neutral() else 18, TOP + 4))
+            if system == "tn-c-s" and not self._has_neutral():
+                symbols.supply(canvas, 18, TOP)
+            canvas.line((18, TOP), (18, self.back + 22))
+        rcd = self.situation.known("rcd").value
+        if not isinstance(rcd, Unknown) and rcd != "none":
+            last = max(self.columns[-1], self.neutral_x if self._has_neutral() else 0)
+            canvas.box(FIRST - 12, RCD, last - FIRST + 24, 22, dashed=True)
+            canvas.text(FIRST - 16, RCD + 15, self.words("rcd-mark"), anchor="end", size=10)
+
+    def _system(self) -> str:
+        value = self.situation.known("supply_system").value
+        return self.words("system-unknown") if isinstance(value, Unknown) else str(value).upper()
+
+    def _has_neutral(self) -> bool:
+        return any(part == "neutral-bar" for part, _ in self.marks)
+
+    def _breaker(self) -> None:
+        for n, x in enumerate(self.columns, 1):
+            symbols.breaker(self.canvas, self.style, x, BREAKER)
+            self._terminal("breaker", f"breaker-out-{n}", x, BREAKER + HEIGHT)
+        if len(self.columns) > 1:
+            self.canvas.line((self.columns[0] - 5, BREAKER + 25), (self.columns[-1] - 5, BREAKER + 25), dashed=True)
+        self.canvas.text(FIRST - 16, BREAKER + 22, self.marks["breaker", "breaker-out-1"].part, anchor="end", bold=True)
+        rating = self.words.value("breaker_rating_a")
+        if rating:
+            self.canvas.text(FIRST - 16, BREAKER + 36, rating, anchor="end", size=11)
+
+    def _main(self) -> None:
+        """The path of the load: a contact in every line that is switched, then the load."""
+        canvas, v = self.canvas, self.v
+        closed = v.action == "normally-closed"
+        poles = v.poles + (1 if v.neutral_switched else 0)
+        xs = [*self.columns, self.neutral_x] if v.neutral_switched else self.columns
+        name = None
+        for n, x in enumerate(xs[:poles], 1):
+            symbols.contact(canvas, self.style, x, CONTACT, closed)
+            into, out = self._contact_roles(n)
+            self._terminal(v.switch, into, x, CONTACT)
+            self._terminal(v.switch, out, x, CONTACT + HEIGHT)
+            name = self._end(v.switch, out).part
+        if poles > 1:
+            canvas.line((xs[0] - 5, CONTACT + 25), (xs[poles - 1] - 5, CONTACT + 25), dashed=True)
+        canvas.text(FIRST - 16, CONTACT + 28, name, anchor="end", bold=True)
+        self._load()
+
+    def _contact_roles(self, n: int) -> Point:
+        v = self.v
+        if v.switch == "contactor":
+            return f"contactor-in-{n}", f"contactor-out-{n}"
+        out = f"{v.action}-out-{n}"
+        if not v.live_fed:
+            return f"{v.action}-in-{n}", out
+        if v.neutral_switched and n == 2:
+            return "time-switch-neutral", out
+        several = ("time-switch", f"time-switch-line-{n}") in self.marks
+        return (f"time-switch-line-{n}" if several else "time-switch-line"), out
+
+    def _load(self) -> None:
+        canvas, v = self.canvas, self.v
+        last = self.neutral_x if v.neutral_switched else self.columns[-1]
+        left, right = FIRST - 22, max(last + 22, FIRST + 34)
+        canvas.box(left, LOAD, right - left, LOAD_HEIGHT)
+        end = self._end("load", "load-earth")
+        canvas.text((left + right) // 2, LOAD + LOAD_HEIGHT // 2 + 5, end.part, bold=True)
+        for n, x in enumerate(self.columns, 1):
+            role = "load-line" if v.lines == 1 else f"load-line-{n}"
+            self._terminal("load", role, x, LOAD, (-8, -4), "end")
+        if v.neutral_switched:
+            self._terminal("load", "load-neutral", last, LOAD, (8, -4))
+        else:
+            self._terminal("load", "load-neutral", right - 10, LOAD + LOAD_HEIGHT, (8, 12))
+        self._terminal("load", "load-earth", left + 10, LOAD + LOAD_HEIGHT, (-8, 12), "end")
+
+    def _control(self) -> None:
+        v, canvas = self.v, self.canvas
+        x = self.control_x
+        if v.other_breaker:
+            symbols.supply(canvas, x, TOP)
+            canvas.line((x, TOP), (x, BREAKER))
+            symbols.breaker(canvas, self.style, x, BREAKER)
+            self._terminal("other-breaker", "other-breaker-out-1", x, BREAKER + HEIGHT)
+            canvas.text(x + 12, BREAKER + 22, self._end("other-breaker", "other-breaker-out-1").part, anchor="start", bold=True)
+            if v.line_to_line:
+                symbols.supply(canvas, self.right, TOP)
+                canvas.line((self.right, TOP), (self.right, BREAKER))
+                symbols.breaker(canvas, self.style, self.right, BREAKER)
+                self._terminal("other-breaker", "other-breaker-out-2", self.right, BREAKER + HEIGHT, (-9, 4), "end")
+        if v.clock:
+            self._clock(x)
+            x += 74
+        if v.kind != "time-switch":
+            self._coil_path(x)
+
+    def _clock(self, x: int) -> None:
+        """The clock. Where its contact is fed inside, thin lines show what is joined in the device."""
+        v, canvas = self.v, self.canvas
+        name = next(end.part for (part, _), end in self.marks.items() if part == "time-switch")
+        canvas.text(x + 16, CONTACT + 28, name, anchor="start", bold=True)
+        symbols.clock(canvas, self.style, x, CONTACT)
+        second = ("time-switch", "time-switch-line-2") in self.marks
+        if v.kind == "time-switch" and v.live_fed:
+            canvas.line((FIRST, CONTACT), (FIRST + 10, CONTACT - 10), (x, CONTACT - 10), (x, CONTACT), dashed=True)
+        else:
+            role = "time-switch-line-1" if ("time-switch", "time-switch-line-1") in self.marks else "time-switch-line"
+            self._terminal("time-switch", role, x, CONTACT, (-8, 12), "end")
+        if second and v.kind == "time-switch" and v.live_fed and v.poles >= 2 and v.line_to_line:
+            turn = CONTACT + HEIGHT + 12
+            canvas.line((self.columns[1], CONTACT), (self.columns[1] + 16, CONTACT + 10), (self.columns[1] + 16, turn), (x, turn), (x, CONTACT + HEIGHT), dashed=True)  # fmt: skip
+            return
+        role = "time-switch-line-2" if v.line_to_line else "time-switch-neutral"
+        if v.neutral_switched and v.kind == "time-switch" and v.live_fed:
+            turn = CONTACT + HEIGHT + 12
+            canvas.line((self.neutral_x, CONTACT), (self.neutral_x + 16, CONTACT + 10), (self.neutral_x + 16, turn), (x, turn), (x, CONTACT + HEIGHT), dashed=True)  # fmt: skip
+            return
+        self._terminal("time-switch", role, x, CONTACT + HEIGHT, (8, 10))
+
+    def _coil_path(self, x: int) -> None:
+        """The coil, above it what works it: the contact of the time switch, or the control that is there."""
+        v, canvas = self.v, self.canvas
+        symbols.contact(canvas, self.style, x, CONTACT, closed=False)
+        if v.clock:
+            if v.live_fed:
+                canvas.line((self.control_x, CONTACT), (self.control_x + 10, CONTACT - 10), (x, CONTACT - 10), (x, CONTACT), dashed=True)
+            else:
+                self._terminal("time-switch", "normally-open-in-1", x, CONTACT)
+            self._terminal("time-switch", "normally-open-out-1", x, CONTACT + HEIGHT)
+            name = self._end("time-switch", "normally-open-out-1").part
+        else:
+            self._terminal("control", "control-in", x, CONTACT)
+            self._terminal("control", "control-out", x, CONTACT + HEIGHT)
+            name = self._end("control", "control-out").part
+        canvas.text(x - 14, CONTACT + 44, name, anchor="end", bold=True)
+        symbols.coil(canvas, self.style, x, SECOND)
+        canvas.text(x - 18, SECOND + 28, self._end("contactor", "contactor-coil-1").part, anchor="end", bold=True)
+        self._terminal("contactor", "contactor-coil-1", x, SECOND)
+        self._terminal("contactor", "contactor-coil-2", x, SECOND + HEIGHT)
+
+    # --- bars, connectors, wires ---
+
+    def _nodes(self) -> None:
+        """Bars and connectors. A connector lies on the line that it shares out."""
+        canvas, v = self.canvas, self.v
+        for wire in self.wires:
+            for end in (wire.source, wire.target):
+                part = end.terminal.part
+                name = node(end.id, part)
+                if name in self.at or name == end.id:
+                    continue
+                if part.startswith("connector"):
+                    x, y = self._connector(name)
+                    label, anchor = (-8, -5), "end"
+                elif part.startswith("splice"):
+                    x, y = self.columns[int(part[-1]) - 1], CONTACT + HEIGHT + 15
+                    label, anchor = (8, 4), "start"
+                elif part == "earth-bar":
+                    x, y, label, anchor = 18, self.back + 22, (8, -5), "start"
+                    symbols.earth(canvas, x, y, self.situation.known("supply_system").value == "tt")
+                elif part == "neutral-bar":
+                    x, y = (self.neutral_x, RAIL) if v.neutral_switched else (self.neutral_x, self.back)
+                    canvas.line((x, TOP), (x, y))
+                    label, anchor = (8, -5), "start"
+                else:  # the neutral of the other breaker's circuit
+                    x, y, label, anchor = self.right, self.back, (-6, -8), "end"
+                    symbols.supply(canvas, x, TOP)
+                    canvas.line((x, TOP), (x, y))
+                self.at[name] = (x, y)
+                canvas.terminal(name, name, x, y, label, anchor)
+        if ("enclosure", "enclosure-earth") in self.marks:
+            self._terminal("enclosure", "enclosure-earth", 18 + 30, self.back + 44, (8, 4))
+
+    def _connector(self, name: str) -> Point:
+        fed = next(wire for wire in self.wires if node(wire.target.id, wire.target.terminal.part) == name)
+        x, _ = self.at[fed.source.id]
+        return x, RAIL + (STEP * (self.columns.index(x)) if x in self.columns else 0)
+
+    def _route(self) -> None:
+        drawn: list[tuple[Wire, list[Point]]] = []
+        for wire in self.wires:
+            start, end = (self.at[node(e.id, e.terminal.part)] for e in (wire.source, wire.target))
+            drawn.append((wire, self._points(wire, start, end)))
+        badges: list[Point] = []
+        for wire, points in drawn:
+            self.canvas.wire(wire, points, self._badge(points, badges))
+        for x, y in joints([(self._net(wire), points) for wire, points in drawn]):
+            if (x, y) not in self.at.values():
+                self.canvas.dot(x, y)
+
+    def _net(self, wire: Wire) -> int:
+        name = node(wire.source.id, wire.source.terminal.part)
+        return next(number for number, net in enumerate(nets(self.wires)) if name in net)
+
+    def _points(self, wire: Wire, start: Point, end: Point) -> list[Point]:
+        """Along the rails: down what comes from a connector, up what goes back to one, round the right where need be."""
+        (x1, y1), (x2, y2) = start, end
+        if x1 == x2:
+            return [start, end]
+        if wire.target.terminal.part == "enclosure":
+            return [start, (x1, y2), end]
+        if y2 > y1 and wire.link.role in ("clock-second-line", "coil-second-line"):
+            if x1 == self.right:
+                return [start, (x1, self.back), (x2, self.back), end]
+            return [start, (self.right, y1), (self.right, self.back), (x2, self.back), end]
+        if wire.link.role in ("clock-neutral", "coil-neutral") and y2 < y1:
+            return [start, (x1, self.back), (self.right, self.back), (self.right, y2), end]
+        if y1 >= CONTACT:
+            return [start, (x1, y2), end]
+        rail = y1 if wire.source.terminal.part.startswith(("connector", "neutral-bar")) else RAIL
+        return [start, (x1, rail), (x2, rail), end]
+
+    def _badge(self, points: list[Point], taken: list[Point]) -> Point:
+        """The middle of the longest stretch that is still free of other numbers."""
+        stretches = sorted(zip(points, points[1:], strict=False), key=lambda s: -abs(s[0][0] - s[1][0]) - abs(s[0][1] - s[1][1]))
+        options = [
+            (a[0] + (b[0] - a[0]) * share // 4, a[1] + (b[1] - a[1]) * share // 4) for a, b in stretches for share in (2, 1, 3)
+        ]
+        apart = [p for p in options if all(abs(p[0] - x) + abs(p[1] - y) >= 18 for x, y in [*taken, *self.at.values()])]
+        chosen = next(iter(apart), None) or next(
+            (p for p in options if all(abs(p[0] - x) + abs(p[1] - y) >= 14 for x, y in taken)), options[0]
+        )
+        taken.append(chosen)
+        return chosen
+
+
+def joints(drawn: list[tuple[int, list[Point]]]) -> list[Point]:
+    """Points where wires of one net part: three ways or more leave them."""
+    found = []
+    for net in {net for net, _ in drawn}:
+        stretches = [s for n, points in drawn if n == net for s in zip(points, points[1:], strict=False) if s[0] != s[1]]
+        for point in dict.fromkeys(p for s in stretches for p in s):
+            ways = set()
+            for a, b in stretches:
+                for tip in (a, b):
+                    if point != tip and _between(a, b, point):
+                        ways.add((_sign(tip[0] - point[0]), _sign(tip[1] - point[1])))
+            if len(ways) >= 3:
+                found.append(point)
+    return found
+
+
+def _between(a: Point, b: Point, p: Point) -> bool:
+    return min(a[0], b[0]) <= p[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= p[1] <= max(a[1], b[1])
+
+
+def _sign(n: int) -> int:
+    return (n > 0) - (n < 0)
