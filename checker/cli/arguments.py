@@ -32,6 +32,10 @@ _ASK_MORE = (
     "the lines after it could land on the wrong questions. When the lines end early, the report on what is known is "
     f"shown and its exit code given; 64 if there was no answer at all.\n\n{_CODES}"
 )
+_SHEET_ABOUT = (
+    "Writes the job sheet as HTML to print: steps, connections, drawings and tests where the work may go on; a page for "
+    "the electrician where one must be called; what is missing where something is open."
+)
 _REST = (
     "Also at the top: edition, as_of (a date), confirmed (a list of table cells). A worked case with title, story and "
     "expect can be read too. What is not answered is reported as something to find out."
@@ -99,17 +103,22 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     check.add_argument("--job", action="store_true", help="with steps, connections and tests even if it does not fit")
-    form = check.add_mutually_exclusive_group()
-    form.add_argument("--json", action="store_true", help="the report as JSON")
-    form.add_argument("--markdown", action="store_true", help="the report as Markdown")
-    check.add_argument(
-        "--confirm",
-        metavar="CELL",
-        action="append",
-        default=[],
-        help="your own copy of the standard says the same for this table cell; may be given again",
+    sheet = commands.add_parser(
+        "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
     )
-    for command in (ask, check):
+    sheet.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
+    for command, what in ((check, "report"), (sheet, "sheet")):
+        form = command.add_mutually_exclusive_group()
+        form.add_argument("--json", action="store_true", help=f"the {what} as JSON")
+        form.add_argument("--markdown", action="store_true", help=f"the {what} as Markdown")
+        command.add_argument(
+            "--confirm",
+            metavar="CELL",
+            action="append",
+            default=[],
+            help="your own copy of the standard says the same for this table cell; may be given again",
+        )
+    for command in (ask, check, sheet):
         command.add_argument("--pack", metavar="ID", help="the rule pack to judge by (see `spareway packs`)")
         command.add_argument(
             "--as-of", metavar="DATE", help="judge as of this date, such as 2026-11-25 (default: today)"

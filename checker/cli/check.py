@@ -20,6 +20,17 @@ _OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirme
 
 def run(options: Namespace) -> int:
     """Judge the file that the options name. Nothing is written unless the whole report could be made."""
+    report, reply = judged(options, "check")
+    code = exit_code(report)
+    if options.json:
+        output.write_json(reply)
+    else:
+        output.write(shown(report, options))
+    return code
+
+
+def judged(options: Namespace, ask: str) -> tuple[dict[str, Any], str]:
+    """The reply to `ask` about the file that the options name, as data and as text."""
     file = files.read(options.file)
     case = file.case()
     given = override(case, options)
@@ -32,7 +43,7 @@ def run(options: Namespace) -> int:
         )
     case.confirmed += options.confirm
     try:
-        report, reply = Door().check(case)
+        return Door().about(ask, case)
     except Problem as problem:
         key = problem.where.partition(".")[0]
         if key in given or (key == "confirmed" and options.confirm):
@@ -40,12 +51,6 @@ def run(options: Namespace) -> int:
         else:
             problem.where = file.place(problem.where)
         raise
-    code = exit_code(report)
-    if options.json:
-        output.write_json(reply)
-    else:
-        output.write(shown(report, options))
-    return code
 
 
 def override(case: Case, options: Namespace) -> set[str]:

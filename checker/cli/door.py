@@ -62,7 +62,8 @@ class Door:
             raise OwnFault(str(error.get("what", error)))
         raise Problem(*(str(error.get(part, "")) for part in ("where", "what", "why", "fix")))
 
-    def _about(self, ask: str, case: Case) -> tuple[dict[str, Any], str]:
+    def about(self, ask: str, case: Case) -> tuple[dict[str, Any], str]:
+        """The reply to `ask` (check, next or sheet) about a case, as data and as text."""
         return self.ask(
             {
                 "ask": ask,
@@ -76,11 +77,11 @@ class Door:
 
     def check(self, case: Case) -> tuple[dict[str, Any], str]:
         """The report on a case, as data and as text."""
-        return self._about("check", case)
+        return self.about("check", case)
 
     def next(self, case: Case) -> dict[str, Any]:
         """The next question, what is settled, how many may remain."""
-        return self._about("next", case)[0]
+        return self.about("next", case)[0]
 
     def packs(self) -> dict[str, Any]:
         """The reply that lists the packs; its `packs` is never empty."""

@@ -43,6 +43,8 @@ def _dispatch(argv: list[str]) -> int:
     options = arguments.parse_args(argv)
     if options.command == "check":
         from checker.cli.check import run
+    elif options.command == "sheet":
+        from checker.cli.sheet import run
     elif options.command == "ask":
         from checker.cli.ask import run
     elif options.command == "packs":
@@ -50,7 +52,7 @@ def _dispatch(argv: list[str]) -> int:
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check or packs")
+        arguments.error("no command is given: ask, check, sheet or packs")
     return run(options)
 
 

@@ -13,7 +13,7 @@ from ..findings import FAILED, Finding
 from ..situation import DONT_KNOW, NOT_STATED, Situation
 from ..values import NotKnown, plain
 from . import blocks, buy, circuit, rail
-from .connections import Wire, wires
+from .connections import STAYS, Wire, wires
 from .plan import Variant
 from .words import Words
 
@@ -155,13 +155,15 @@ class _Sheet:
         head = [words(f"column-{name}") for name in ("number", "from", "to", "wire", "colour", "end")]
         rows = [self._row(wire) for wire in self.wires]
         weak = any(wire.colour_status in ("memory", "conflict") for wire in self.wires)
-        remarks = [text["text"] for text in words.texts("connections")]
+        # What the list itself says, terminal for terminal, needs no sentence of its own.
+        roles = {wire.link.role for wire in self.wires}
+        remarks = [text["text"] for text in words.texts("connections") if text["id"] not in roles]
         return blocks.section(
             "connections",
             words("connections"),
             blocks.text(words("connections-lead")),
             blocks.table(head, rows),
-            blocks.text(words("colour-weak")) if weak else None,
+            blocks.text(f"{words('ends-note')} {words('colour-weak')}" if weak else words("ends-note")),
             blocks.listing(remarks, words("remarks")),
             page=True,
         )
@@ -172,8 +174,8 @@ class _Sheet:
         function = words(f"function-{wire.link.function}")
         return [
             str(wire.number),
-            f"{wire.source.id}: {wire.source.name}",
-            f"{wire.target.id}: {wire.target.name}",
+            wire.source.short,
+            wire.target.short,
             f"{function}, {words(f'state-{wire.link.state}')}; {wire.size or words('size-unknown')}, {wire.kind}",
             wire.colours(words) + star,
             "; ".join(filter(None, (wire.strip, wire.ferrule, wire.torque))),
@@ -195,9 +197,13 @@ class _Sheet:
 
     def _work(self) -> dict | None:
         words = self.words
-        return blocks.section(
-            "work", words("work"), blocks.listing(self._said(words.part("steps", "work", "after")), numbered=True)
-        )
+        laid = [words("lay", number=w.number, it=w.sentence(words)) for w in self.wires if w.link.state != STAYS]
+        steps = [
+            *self._said(words.part("steps", "work", "wires")),
+            *(laid or self._said(words.part("steps", "wires", "finish"))),
+            *self._said(words.part("steps", "finish", "after")),
+        ]
+        return blocks.section("work", words("work"), blocks.listing(steps, numbered=True, boxes=True))
 
     def _after(self) -> dict | None:
         words = self.words
@@ -257,7 +263,8 @@ class _Sheet:
     def _said(self, texts: list[dict]) -> list[str]:
         """Texts as they are said; one that is reserved says so to whoever is not licensed."""
         licensed = self.situation.answers.get("worker") == "licensed"
-        return [self.words("reserved", it=t["text"]) if t["reserved"] and not licensed else t["text"] for t in texts]
+        said = [self.words("reserved", it=t["text"]) if t["reserved"] and not licensed else t["text"] for t in texts]
+        return [text[0].upper() + text[1:] for text in said]
 
     def _texts(self, section: str) -> list[str]:
         return self._said(self.words.texts(section))

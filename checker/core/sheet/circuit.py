@@ -11,14 +11,14 @@ from ..values import Unknown
 from . import symbols
 from .connections import Wire
 from .plan import Variant, style_of
-from .svg import Canvas
+from .svg import Canvas, letters_for
 from .symbols import HEIGHT
 from .words import Words
 
 Point = tuple[int, int]
 
 FIRST, APART = 64, 46  # the first line's x; from line to line
-TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 104, 170, 208, 286, 286
+TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
 STEP = 16  # from rail to rail
 LOAD_HEIGHT = 40
 
@@ -61,9 +61,10 @@ class _Diagram:
         self.neutral_x = FIRST + APART * (1 if v.neutral_switched else v.lines)
         self.control_x = self.neutral_x + 62
         self.controls = (v.clock and not self._clock_alone()) + (v.kind != "time-switch") + self._clock_alone()
-        self.right = self.control_x + 74 * max(self.controls - 1, 0) + (40 if v.line_to_line or v.neutral_switched else 8)
+        self.right = self.control_x + 74 * max(self.controls - 1, 0) + (44 if v.line_to_line or v.neutral_switched or v.other_breaker else 8)
         self.back = LOAD + LOAD_HEIGHT + 22  # where the neutrals come together
-        self.canvas = Canvas(max(self.right + 30, 300), 12)
+        width = max(self.right + 30, 300)
+        self.canvas = Canvas(width, letters_for(width))
 
     def _clock_alone(self) -> bool:
         return self.v.kind == "time-switch"
@@ -97,10 +98,10 @@ class _Diagram:
         for n, x in enumerate(self.columns, 1):
             symbols.supply(canvas, x, TOP)
             canvas.line((x, TOP), (x, BREAKER))
-            canvas.text(x + 6, TOP - 2, self.words("line-mark", n=n if v.lines > 1 else ""), anchor="start", size=11)
+            canvas.text(x + 6, TOP - 2, self.words("line-mark", n=n if v.lines > 1 else ""), anchor="start", size=self.canvas.letters - 1)
         if self._has_neutral():
             symbols.supply(canvas, self.neutral_x, TOP)
-            canvas.text(self.neutral_x + 6, TOP - 2, self.words("neutral-mark"), anchor="start", size=11)
+            canvas.text(self.neutral_x + 6, TOP - 2, self.words("neutral-mark"), anchor="start", size=self.canvas.letters - 1)
         system = self.situation.known("supply_system").value
         if system in ("tn-s", "tn-c-s"):
             symbols.supply(canvas, 18, TOP) if system == "tn-s" else canvas.line((18, TOP), (18, TOP + 4), (self.neutral_x if self._has_neutral() else 18, TOP + 4))
@@ -111,7 +112,7 @@ class _Diagram:
         if not isinstance(rcd, Unknown) and rcd != "none":
             last = max(self.columns[-1], self.neutral_x if self._has_neutral() else 0)
             canvas.box(FIRST - 12, RCD, last - FIRST + 24, 22, dashed=True)
-            canvas.text(FIRST - 16, RCD + 15, self.words("rcd-mark"), anchor="end", size=10)
+            canvas.text(FIRST - 16, RCD + 15, self.words("rcd-mark"), anchor="end", size=self.canvas.letters - 1)
 
     def _system(self) -> str:
         value = self.situation.known("supply_system").value
@@ -129,7 +130,7 @@ class _Diagram:
         self.canvas.text(FIRST - 16, BREAKER + 22, self.marks["breaker", "breaker-out-1"].part, anchor="end", bold=True)
         rating = self.words.value("breaker_rating_a")
         if rating:
-            self.canvas.text(FIRST - 16, BREAKER + 36, rating, anchor="end", size=11)
+            self.canvas.text(FIRST - 16, BREAKER + 36, rating, anchor="end", size=self.canvas.letters - 1)
 
     def _main(self) -> None:
         """The path of the load: a contact in every line that is switched, then the load."""
@@ -266,7 +267,7 @@ class _Diagram:
                     canvas.line((x, TOP), (x, y))
                     label, anchor = (8, -5), "start"
                 else:  # the neutral of the other breaker's circuit
-                    x, y, label, anchor = self.right, self.back, (-6, -8), "end"
+                    x, y, label, anchor = self.right, self.back, (8, 4), "start"
                     symbols.supply(canvas, x, TOP)
                     canvas.line((x, TOP), (x, y))
                 self.at[name] = (x, y)
@@ -284,10 +285,11 @@ class _Diagram:
         for wire in self.wires:
             start, end = (self.at[node(e.id, e.terminal.part)] for e in (wire.source, wire.target))
             drawn.append((wire, self._points(wire, start, end)))
-        badges: list[Point] = []
+        meeting = joints([(self._net(wire), points) for wire, points in drawn])
+        badges: list[Point] = list(meeting)
         for wire, points in drawn:
             self.canvas.wire(wire, points, self._badge(points, badges))
-        for x, y in joints([(self._net(wire), points) for wire, points in drawn]):
+        for x, y in meeting:
             if (x, y) not in self.at.values():
                 self.canvas.dot(x, y)
 

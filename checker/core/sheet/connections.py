@@ -13,10 +13,11 @@ _COUNTED = ("connector", "splice")
 
 
 class End(NamedTuple):
-    """One end of a wire: `id` such as F1:2, `name` in words, and what it is by role."""
+    """One end of a wire: `id` such as F1:2, `name` in words, `short` for a table, and what it is by role."""
 
     id: str
     name: str
+    short: str
     part: str
     mark: str
     terminal: Terminal
@@ -110,8 +111,15 @@ class _Dresser:
         part, _, count = terminal.part.rpartition("-") if terminal.part[-1].isdigit() else (terminal.part, "", "")
         name = self.mark(part) + count
         mark = self.mark(terminal.role) if terminal.role else str(terminal.way)
-        kind = "way" if not terminal.role else "terminal"
-        return End(f"{name}:{mark}", self.words(f"{kind}-of-{part}", name=name, mark=mark), name, mark, terminal)
+        kind, ident = "terminal" if terminal.role else "way", f"{name}:{mark}"
+        return End(
+            id=ident,
+            name=self.words(f"{kind}-of-{part}", name=name, mark=mark),
+            short=self.words("end", id=ident, name=self.words(f"name-{part}")),
+            part=name,
+            mark=mark,
+            terminal=terminal,
+        )
 
     def wire(self, number: int, link: Link) -> Wire:
         new = link.state == NEW

@@ -13,12 +13,11 @@ from ..situation import Situation
 from ..values import Unknown
 from .connections import STAYS, End, Wire
 from .plan import Variant
-from .svg import Canvas
+from .svg import Canvas, letters_for
 from .words import Words
 
 LANE, PITCH, MARGIN = 13, 19, 8
 DEVICE_HEIGHT, BAR_HEIGHT = 78, 22
-NARROW = 344  # what a telephone leaves for a drawing: lettering grows with whatever is wider
 MOST_WAYS = 4  # free ways drawn one by one
 _BELOW = ("breaker-out", "other-breaker-out", "contactor-out", "contactor-coil-1", "normally-open-out", "normally-closed-out", "changeover-out")  # fmt: skip
 _ON_RAIL = ("breaker", "other-breaker", "time-switch", "contactor")
@@ -98,11 +97,11 @@ class _Layout:
         right = LANE * (1 + sum(1 for wire in self.wires if self._turns(wire) == "right")) + MARGIN
         strip = self._strip_width()
         gap = 2 * LANE if self.v.own_enclosure else 0
-        rail = sum(self.widths) + self.slots * min(self.unit, 30) + gap
+        rail = sum(self.widths) + self.slots * min(self.unit, 34) + gap
         inner = max(rail, strip, PITCH * (len(self._bar_ends()) + 5), 190)
         self.left, self.inner, self.gap = left, inner, gap
         width = left + inner + right
-        letters = max(12, -(-12 * width // NARROW))
+        letters = letters_for(width)
         self.canvas = canvas = Canvas(width, letters)
         top_lanes = sum(1 for wire in self.wires if "top" in self._zones(wire))
         bottom_lanes = sum(1 for wire in self.wires if "bottom" in self._zones(wire))
@@ -168,11 +167,11 @@ class _Layout:
                     canvas.terminal(end.id, end.mark, x + step * number, y, (0, label))
             x += width
         for _ in range(self.slots):
-            canvas.box(x + 2, self.rail_y, min(self.unit, 30) - 4, DEVICE_HEIGHT, dashed=True, fill="#fff")
-            x += min(self.unit, 30)
+            canvas.box(x + 2, self.rail_y, min(self.unit, 34) - 4, DEVICE_HEIGHT, dashed=True, fill="#fff")
+            x += min(self.unit, 34)
         if self.slots:
             y = self.rail_y + DEVICE_HEIGHT // 2
-            canvas.text(x - self.slots * min(self.unit, 30) // 2, y + 4, self._free_shown(), size=canvas.letters - 1)
+            canvas.text(x - self.slots * min(self.unit, 34) // 2, y + 4, self.words("ways-free", n=_digits(self.free)), size=canvas.letters - 1)
         enclosure = self._of("enclosure")
         for end in enclosure:
             canvas.terminal(end.id, end.mark, self.enclosure_x, self.rail_y - 12, (-4, canvas.letters + 4), "end")
@@ -182,8 +181,8 @@ class _Layout:
             return ""
         return self.words("modules", n=_digits(device.modules)) if device.modules else self.words("modules-unknown")
 
-    def _free_shown(self) -> str:
-        return self.words("ways-free", n=_digits(self.free)) if self.free else self.words("ways-none")
+    def _free_said(self) -> str:
+        return self.words("ways-none") if self.free is None else self.words("ways-left", n=_digits(self.free))
 
     def _put_strip(self) -> None:
         canvas, x = self.canvas, self.left
@@ -193,8 +192,8 @@ class _Layout:
                 x = max(x, self.left + self.inner - width)
             canvas.box(x, self.strip_y, width, BAR_HEIGHT, fill="#fff", dashed=ends[0].terminal.part == "load")
             canvas.text(x + width // 2, self.strip_y + BAR_HEIGHT + canvas.letters + 2, name, bold=True)
-            for number, end in enumerate(ends):
-                place = self._clear(x + PITCH * number + 12, self.under_y)
+            places = self._clear([x + PITCH * number + 12 for number in range(len(ends))], self.under_y)
+            for place, end in zip(places, ends, strict=True):
                 canvas.terminal(end.id, end.mark, place, self.strip_y, (0, canvas.letters + 3))
             x += width + 8
 
@@ -208,17 +207,21 @@ class _Layout:
             x -= width
             canvas.box(x, self.bar_y, width, BAR_HEIGHT, fill="#eee")
             canvas.text(x + width // 2, self.bar_y - 4, ends[0].part, bold=True)
-            for number, end in enumerate(ends):
-                canvas.terminal(end.id, end.mark, self._clear(x + PITCH * number + 14, self.rail_y), self.top_y, (0, -6))
+            places = self._clear([x + PITCH * number + 14 for number in range(len(ends))], self.rail_y)
+            for place, end in zip(places, ends, strict=True):
+                canvas.terminal(end.id, end.mark, place, self.top_y, (0, -6))
             x -= 12
 
-    def _clear(self, x: int, y: int) -> int:
-        """`x`, or the next place beside it that no terminal at height `y` stands over: verticals must not fall together."""
+    def _clear(self, places: list[int], y: int) -> list[int]:
+        """`places`, all moved by as little as keeps them off the terminals at height `y`: no two uprights may fall together."""
         taken = {tx for tx, ty in self.canvas.terminals.values() if ty == y}
-        for step in (0, 5, -5, 8, -8):
-            if all(abs(x + step - other) >= 5 for other in taken):
-                return x + step
-        return x
+
+        def room(shift: int) -> int:
+            return min((abs(place + shift - other) for place in places for other in taken), default=PITCH)
+
+        shifts = sorted(range(-PITCH // 2, PITCH // 2 + 1), key=abs)
+        best = next((shift for shift in shifts if room(shift) >= 6), max(shifts, key=room))
+        return [place + best for place in places]
 
     # --- the wires ---
 
@@ -257,7 +260,7 @@ class _Layout:
             for device in self.devices
         )
         key = "beside-panel" if self.v.own_enclosure else "on-rail"
-        return [self.words(key, devices=on_rail), *([] if self.v.own_enclosure else [self._free_shown()])]
+        return [self.words(key, devices=on_rail), *([] if self.v.own_enclosure else [self._free_said()])]
 
 
 def _place(end: End) -> tuple:

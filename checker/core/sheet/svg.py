@@ -19,6 +19,14 @@ _INKS = {
 _DASHES = {"neutral": "7 3", "protective": "2 3"}
 
 
+NARROW = 344  # what a telephone leaves for a drawing
+
+
+def letters_for(width: int) -> int:
+    """The size of normal lettering: it grows with a drawing that is wider than a telephone."""
+    return max(12, -(-12 * width // NARROW))
+
+
 def escape(text: object) -> str:
     return str(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
