@@ -53,6 +53,11 @@ An answers file is TOML or JSON:
 
 {_CODES}"""
 
+_COMPARE = (
+    "Judges one job under several packs or editions, what differs first. An answer that a pack does not take, such as a "
+    "size that its list lacks, is left out under it and said so: nothing is translated."
+)
+
 
 class _Help(argparse.HelpFormatter):
     """Help as wide as the rest of our output, indented lines kept apart.
@@ -107,7 +112,12 @@ def parser() -> argparse.ArgumentParser:
         "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
     )
     sheet.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
-    for command, what in ((check, "report"), (sheet, "sheet")):
+    compare = commands.add_parser(
+        "compare", help="judge an answers file under several packs", description=_COMPARE, epilog=_CODES, **shape
+    )
+    compare.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
+    compare.add_argument("--packs", metavar="LIST", required=True, help="two packs or more, such as iec,za or za@3,iec")
+    for command, what in ((check, "report"), (sheet, "sheet"), (compare, "comparison")):
         form = command.add_mutually_exclusive_group()
         form.add_argument("--json", action="store_true", help=f"the {what} as JSON")
         form.add_argument("--markdown", action="store_true", help=f"the {what} as Markdown")
@@ -119,7 +129,10 @@ def parser() -> argparse.ArgumentParser:
             help="your own copy of the standard says the same for this table cell; may be given again",
         )
     for command in (ask, check, sheet):
-        command.add_argument("--pack", metavar="ID", help="the rule pack to judge by (see `spareway packs`)")
+        command.add_argument(
+            "--pack", metavar="ID", help="the rule pack to judge by, ID@EDITION for one edition (see `spareway packs`)"
+        )
+    for command in (ask, check, sheet, compare):
         command.add_argument(
             "--as-of", metavar="DATE", help="judge as of this date, such as 2026-11-25 (default: today)"
         )

@@ -47,12 +47,14 @@ def _dispatch(argv: list[str]) -> int:
         from checker.cli.sheet import run
     elif options.command == "ask":
         from checker.cli.ask import run
+    elif options.command == "compare":
+        from checker.cli.compare import run
     elif options.command == "packs":
         from checker.cli.packs import run
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check, sheet or packs")
+        arguments.error("no command is given: ask, check, sheet, compare or packs")
     return run(options)
 
 

@@ -70,13 +70,13 @@ def _reasons(report: dict[str, Any], failed: list[dict[str, Any]]) -> list[str]:
 
 
 def _who(report: dict[str, Any]) -> Section:
-    return Section(
-        "",
-        [
-            Paragraph(report["who"]["text"], "Who may do it:"),
-            Paragraph(report["sizing"]["text"], "Sizing:"),
-        ],
-    )
+    notice = report["pack"]["notice"]
+    blocks = [
+        Paragraph(report["who"]["text"], "Who may do it:"),
+        Paragraph(report["sizing"]["text"], "Sizing:"),
+        *([Paragraph(notice, "Edition:")] if notice else []),
+    ]
+    return Section("", blocks)
 
 
 def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: References) -> list[Section]:

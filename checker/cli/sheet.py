@@ -35,7 +35,7 @@ def _markdown(sheet: dict[str, Any]) -> str:
     from checker.cli.look import look_of
 
     sections = [Section(s["title"], [part for block in s["blocks"] for part in _blocks(block)]) for s in sheet["sections"]]
-    document = Document(sheet["headline"], sheet["title"], sheet["headline_text"], [sheet["lead"]], sections)
+    document = Document(sheet["headline"], sheet["title"], sheet["headline_text"], [sheet["lead"], *filter(None, [sheet["notice"]])], sections)
     return markdown.render(document, look_of(sys.stdout))
 
 

@@ -72,12 +72,14 @@ def render(sheet: dict[str, Any], language: str = "en") -> str:
     """The whole file. The drawings come from the core as SVG; everything else is escaped."""
     body = "\n".join(_section(section) for section in sheet["sections"])
     title = escape(sheet["title"])
+    notice = f"<p><strong>{escape(sheet['notice'])}</strong></p>\n" if sheet["notice"] else ""
     return (
         f'<!doctype html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{escape(_POLICY)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<header class=\"head\">\n<h1>{title}</h1>\n"
         f'<p class="verdict">{escape(sheet["headline_text"])}</p>\n<p>{escape(sheet["lead"])}</p>\n'
+        f"{notice}"
         f"</header>\n<main>\n{body}\n</main>\n</body>\n</html>\n"
     )
 

@@ -11,10 +11,10 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import describe, findings, interview, report, sheet, verdict
+from . import compare, describe, findings, interview, report, sheet, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
-from .pack import Pack, choose, every
+from .pack import choose, every, named
 from .situation import Situation
 from .values import CONTEXT
 
@@ -22,7 +22,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
+_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -59,19 +59,21 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next", "sheet"):
+    if ask not in ("check", "next", "sheet", "compare"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next", "sheet" or "describe".',
+            'Write "check", "next", "sheet", "compare" or "describe".',
         )
     as_of = _date(request)
+    if ask == "compare":
+        return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
     situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
     confirmed = _confirmed(request)
     judged = findings.judge(situation, as_of, confirmed)
-    head = {"pack": _pack_named(pack), "as_of": as_of}
+    head = {"pack": named(pack, as_of), "as_of": as_of}
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
@@ -103,11 +105,6 @@ def _describe(request: dict) -> dict:
         as_of = _date(request) if request.get("as_of") is not None else "9999-12-31"
         reply.update(describe.pack_described(choose(request["pack"], request.get("edition"), as_of)))
     return reply
-
-
-def _pack_named(pack: Pack) -> dict:
-    about = pack.about
-    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by")} | {"sha256": pack.sha256}
 
 
 def _parse(text: object) -> dict:

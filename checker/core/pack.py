@@ -132,7 +132,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
         raise BadRequest(
             "pack", given, "Without the rules of a region nothing can be judged.", f"Name one of: {', '.join(ids)}."
         )
-    editions = [_load(name) for name in names if name.partition("@")[0] == pack_id]
+    editions = _editions(pack_id)
     if edition is not None:
         for pack in editions:
             if pack.about["edition"] == edition:
@@ -144,7 +144,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
             "Limits differ between editions.",
             f"Name one of: {known}; or leave it out to go by date.",
         )
-    in_force = [p for p in editions if p.about["valid_from"] <= as_of <= (p.about["valid_until"] or "9999-12-31")]
+    in_force = [p for p in editions if _in_force(p, as_of)]
     if not in_force:
         spans = "; ".join(f"{p.about['edition']} from {p.about['valid_from']}" for p in editions)
         raise BadRequest(
@@ -154,3 +154,32 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
             f"Editions: {spans}. Change the date or name an edition.",
         )
     return max(in_force, key=lambda p: p.about["valid_from"])
+
+
+def _editions(pack_id: str) -> list[Pack]:
+    return [_load(name) for name in packs.names() if name.partition("@")[0] == pack_id]
+
+
+def _in_force(pack: Pack, as_of: str) -> bool:
+    return pack.about["valid_from"] <= as_of <= (pack.about["valid_until"] or "9999-12-31")
+
+
+def named(pack: Pack, as_of: str) -> dict[str, Any]:
+    """How a reply names the pack it judged by.
+
+    `notice` is what whoever picked the edition has to learn: that it is not in force on that date, or that another one
+    is in force beside it, for then a place decides and not the date. Else None.
+    """
+    about = pack.about
+    others = ", ".join(p.about["edition"] for p in _editions(pack.id) if p is not pack and _in_force(p, as_of))
+    valid = _in_force(pack, as_of)
+    key = None if valid and not others else "beside" if valid else "past" if others else "none"
+    put = {"edition": about["edition"], "as_of": as_of, "others": others, **pack.words}
+    put |= {"valid_from": about["valid_from"], "valid_until": about["valid_until"] or pack.phrases["edition.open"]}
+    notice = pack.phrases[f"edition.{key}"].format_map(put) if key else None
+    return {
+        **{key: about[key] for key in ("id", "title", "edition", "version", "review_by")},
+        "sha256": pack.sha256,
+        "in_force": valid,
+        "notice": notice,
+    }

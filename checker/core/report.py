@@ -18,15 +18,11 @@ SECTIONS = ("steps", "tests", "cautions", "defers_to", "not_checked")
 
 def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> dict:
     """`findings` in pack order. Numbers come as text: `value` rounded for the eye, `exact` as computed."""
-    phrases = situation.pack.phrases
     rows = [finding_shown(situation, f) for f in findings]
     return {
-        "headline": verdict.headline,
-        "headline_text": fill(situation, phrases[f"headline.{verdict.headline}"]),
-        "who": _part(situation, "who", verdict.who),
-        "sizing": _part(situation, "sizing", verdict.sizing),
+        **verdict_shown(situation, verdict),
         "findings": rows,
-        "quantities": _quantities(situation),
+        "quantities": quantities(situation),
         "find_out": _find_out(situation, findings),
         "changes": [
             {"rule": row["rule"], "answers": {}, "text": row["fix"]}
@@ -37,10 +33,25 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> di
         **{section: _texts(situation, section) for section in SECTIONS},
         "connections": listed(situation),
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
-        "assumed": {
-            name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
-            for name, value in sorted(situation.assumed.items())
-        },
+        "assumed": assumed(situation),
+    }
+
+
+def verdict_shown(situation: Situation, verdict: Verdict) -> dict:
+    """Headline, who may and sizing, each with its sentence."""
+    return {
+        "headline": verdict.headline,
+        "headline_text": fill(situation, situation.pack.phrases[f"headline.{verdict.headline}"]),
+        "who": _part(situation, "who", verdict.who),
+        "sizing": _part(situation, "sizing", verdict.sizing),
+    }
+
+
+def assumed(situation: Situation) -> dict:
+    """What the pack assumed because nobody said otherwise, and why; whatever read it has to have been worked out."""
+    return {
+        name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
+        for name, value in sorted(situation.assumed.items())
     }
 
 
@@ -143,7 +154,7 @@ def _side(side: Side) -> dict:
     return {"name": side.name, "value": shown(side.value), "exact": plain(side.value), "unit": side.unit}
 
 
-def _quantities(situation: Situation) -> dict:
+def quantities(situation: Situation) -> dict:
     known = {}
     for name, quantity in sorted(QUANTITIES.items()):
         value = situation.known(name).value

@@ -66,6 +66,7 @@ class _Sheet:
             "kind": self.kind,
             "title": self.words(f"title-{self.kind}"),
             "lead": self.words(f"lead-{lead}"),
+            "notice": self.head["pack"].get("notice"),
             "headline": self.report["headline"],
             "headline_text": self.report["headline_text"],
             "who": self.report["who"],

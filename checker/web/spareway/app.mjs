@@ -6,7 +6,7 @@ import { el } from "./dom.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
-import { EMPTY, before, format, parse, request, today, withAnswers } from "./state.mjs";
+import { EMPTY, before, format, parse, request, ruleSet, today, withAnswers } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 
 const SITE = document.title.split(" - ").at(-1);
@@ -78,14 +78,22 @@ async function judge(wanted, moveFocus) {
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
-  const parts = { report, text, request: asked, state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
+  const parts = { report, text, request: asked, compare: comparison(asked), state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
   return () => show(report.headline_text, [reportView(parts)], moveFocus);
+}
+
+/** Asks for the same job under other rule sets; `chosen` are names as on the first screen. */
+function comparison({ pack, edition, ask: _ask, ...rest }) {
+  const mine = edition ? `${pack}@${edition}` : pack;
+  const others = [...start.querySelectorAll("input")].filter((input) => input.value !== mine)
+    .map((input) => ({ name: input.value, title: input.parentElement.querySelector(".sw-label").textContent }));
+  return { others, ask: (chosen) => checker.ask({ ...rest, ask: "compare", packs: [mine, ...chosen] }) };
 }
 
 const known = new Map();
 async function describe(pack) {
   if (!known.has(pack)) {
-    const { reply } = await checker.ask({ format: 1, ask: "describe", pack, as_of: today() });
+    const { reply } = await checker.ask({ format: 1, ask: "describe", ...ruleSet(pack), as_of: today() });
     if (reply.error) return { reply };
     known.set(pack, { reply, questions: new Map(reply.questions.map((question) => [question.id, question])), names: namesOf(reply) });
   }

@@ -1,6 +1,7 @@
 // The report of a check, as a page.
 
 import { answersJudged } from "./answers.mjs";
+import { compareView } from "./compare.mjs";
 import { el, fold, section, shape, textList } from "./dom.mjs";
 import { confirmLink, findingsByStage, margins, toFinding } from "./findings.mjs";
 import { at, format, withAnswers } from "./state.mjs";
@@ -8,15 +9,17 @@ import { HEADLINES, WHO, nameText, withUnit } from "./words.mjs";
 
 /**
  * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
- * set's stages, questions (Map by id) and names (Map, see words.mjs), `open` whether questions are left.
+ * set's stages, questions (Map by id) and names (Map, see words.mjs), `open` whether questions are left, `compare` see
+ * compare.mjs.
  */
-export function reportView({ report, text, request, state, stages, questions, names, open }) {
+export function reportView({ report, text, request, compare, state, stages, questions, names, open }) {
   const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
   const page = el(
     "div", { class: "sw-report" },
     el("p", { class: "sw-way" }, el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, "Back"),
       el("span", {}, `${report.pack.title}, ${report.as_of}`)),
     headline(report),
+    report.pack.notice ? el("p", { class: "sw-notice" }, el("strong", {}, "Edition: "), report.pack.notice) : null,
     open ? el("p", { class: "sw-screen" }, el("a", { class: "md-button md-button--primary", href: format(at(state, null)) }, "Go on with the questions")) : null,
     el("div", { class: "sw-parts" }, part("Who may do it", report.who, WHO, titles), part("Is it sized right", report.sizing, HEADLINES, titles)),
     cautions(report),
@@ -29,6 +32,7 @@ export function reportView({ report, text, request, state, stages, questions, na
     section("Who has the last word", textList(report.defers_to)),
     section("What was not checked", textList(report.not_checked)),
     findingsByStage(report, stages, state),
+    compareView(compare, names),
     answersJudged(state, questions, report),
     replay(report, text, request),
   );
