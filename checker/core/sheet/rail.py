@@ -157,7 +157,7 @@ class _Layout:
                 canvas.box(x - 8, self.rail_y - 12, end - x + 16, DEVICE_HEIGHT + 24, dashed=True)
                 self.enclosure_x = x - 8
                 self.gap = 0
-            canvas.box(x, self.rail_y, width, DEVICE_HEIGHT, fill="#fff")
+            canvas.box(x, self.rail_y, width, DEVICE_HEIGHT, fill="#fff", device=device.name)
             middle = self.rail_y + DEVICE_HEIGHT // 2
             canvas.text(x + width // 2, middle, device.name, bold=True)
             canvas.text(x + width // 2, middle + canvas.letters, self._width_shown(device), size=canvas.letters - 2)
@@ -167,7 +167,7 @@ class _Layout:
                     canvas.terminal(end.id, end.mark, x + step * number, y, (0, label))
             x += width
         for _ in range(self.slots):
-            canvas.box(x + 2, self.rail_y, min(self.unit, 34) - 4, DEVICE_HEIGHT, dashed=True, fill="#fff")
+            canvas.box(x + 2, self.rail_y, min(self.unit, 34) - 4, DEVICE_HEIGHT, dashed=True, fill="#fff", device="free")
             x += min(self.unit, 34)
         if self.slots:
             y = self.rail_y + DEVICE_HEIGHT // 2

@@ -52,11 +52,13 @@ class Canvas:
     def _put(self, element: str, behind: bool = False) -> None:
         (self._back if behind else self._front).append(element)
 
-    def box(self, x: int, y: int, w: int, h: int, *, dashed: bool = False, fill: str = "none", behind: bool = True) -> None:
+    def box(self, x: int, y: int, w: int, h: int, *, dashed: bool = False, fill: str = "none", device: str = "") -> None:
         dash = ' stroke-dasharray="5 4"' if dashed else ""
+        named = f' data-device="{escape(device)}"' if device else ""
+        stroke = FAINT if dashed else INK
         self._put(
-            f'<rect x="{x}" y="{y}" width="{w}" height="{h}" fill="{fill}" stroke="{FAINT if dashed else INK}" stroke-width="1.5"{dash}/>',
-            behind,
+            f'<rect{named} x="{x}" y="{y}" width="{w}" height="{h}" fill="{fill}" stroke="{stroke}" stroke-width="1.5"{dash}/>',
+            behind=True,
         )
 
     def line(self, *points: tuple[int, int], dashed: bool = False, width: str = "1.6") -> None:

@@ -78,7 +78,7 @@ async function judge(wanted, moveFocus) {
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
-  const parts = { report, text, request: asked, compare: comparison(asked), state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet: () => checker.ask({ ...asked, ask: "sheet" }), state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
   return () => show(report.headline_text, [reportView(parts)], moveFocus);
 }
 
