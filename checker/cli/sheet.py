@@ -34,8 +34,12 @@ def _markdown(sheet: dict[str, Any]) -> str:
     from checker.cli.blocks import Document, Section
     from checker.cli.look import look_of
 
-    sections = [Section(s["title"], [part for block in s["blocks"] for part in _blocks(block)]) for s in sheet["sections"]]
-    document = Document(sheet["headline"], sheet["title"], sheet["headline_text"], [sheet["lead"], *filter(None, [sheet["notice"]])], sections)
+    sections = [
+        Section(section["title"], [part for block in section["blocks"] for part in _blocks(block)])
+        for section in sheet["sections"]
+    ]
+    lead = [text for text in (sheet["lead"], sheet["notice"]) if text]
+    document = Document(sheet["headline"], sheet["title"], sheet["headline_text"], lead, sections)
     return markdown.render(document, look_of(sys.stdout))
 
 

@@ -22,7 +22,8 @@ ul, ol { margin: 0.3rem 0; padding-left: 1.5rem; }
 li { margin: 0.15rem 0; }
 ul.boxes { padding-left: 0; list-style: none; }
 ul.boxes > li { position: relative; padding-left: 1.5rem; }
-ul.boxes > li::before { content: ""; position: absolute; left: 0.1rem; top: 0.22rem; width: 0.8rem; height: 0.8rem; border: 1.5px solid #000; }
+ul.boxes > li::before { content: ""; position: absolute; left: 0.1rem; top: 0.22rem; width: 0.8rem; height: 0.8rem;
+  border: 1.5px solid #000; }
 .head { margin-bottom: 0.6rem; padding: 0.5rem 0.8rem; border: 3px solid #000; }
 .head p { margin: 0; }
 .head .verdict { font-weight: bold; }
@@ -77,7 +78,7 @@ def render(sheet: dict[str, Any], language: str = "en") -> str:
         f'<!doctype html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{escape(_POLICY)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<header class=\"head\">\n<h1>{title}</h1>\n"
+        f'<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<header class="head">\n<h1>{title}</h1>\n'
         f'<p class="verdict">{escape(sheet["headline_text"])}</p>\n<p>{escape(sheet["lead"])}</p>\n'
         f"{notice}"
         f"</header>\n<main>\n{body}\n</main>\n</body>\n</html>\n"
@@ -107,11 +108,8 @@ def _list(block: dict[str, Any]) -> str:
 
 def _table(block: dict[str, Any]) -> str:
     head = block["head"]
-    room = any("" in row for row in block["rows"])
-    rows = "".join(
-        f"<tr{' class=\"room\"' if room else ''}>" + "".join(_cell(label, cell) for label, cell in zip(head, row, strict=True)) + "</tr>"
-        for row in block["rows"]
-    )
+    room = ' class="room"' if any("" in row for row in block["rows"]) else ""
+    rows = "".join(f"<tr{room}>{''.join(map(_cell, head, row))}</tr>" for row in block["rows"])
     stack = ' class="stack"' if len(head) > 3 else ""
     heads = "".join(f'<th scope="col">{escape(label)}</th>' for label in head)
     return f"<table{stack}><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"

@@ -9,10 +9,10 @@ from collections import Counter
 
 import pytest
 
-from tests.core.asking import FITS
-from tests.sheet.variants import Case, every, plain, sheet, situation
 from checker.core.sheet import connections
 from checker.core.values import NotKnown
+from tests.core.asking import FITS, ask
+from tests.sheet.variants import Case, every, plain, sheet, situation
 
 CONTACTS = {"normally-open": "34", "normally-closed": "12", "changeover": "14"}  # function digits of EN 50005
 
@@ -87,7 +87,9 @@ def load_line(case: Case, n: int) -> str:
 def sources(case: Case) -> list[str]:
     """Points that must never meet: every line of every breaker, each neutral, earth."""
     found = [own(case, n) for n in range(1, case.variant.lines + 1)] + ["N", "PE"]
-    return found + (["F2:2", "N2"] + (["F2:4"] if case.variant.line_to_line else []) if case.variant.other_breaker else [])
+    return found + (
+        ["F2:2", "N2"] + (["F2:4"] if case.variant.line_to_line else []) if case.variant.other_breaker else []
+    )
 
 
 def wrong(claim) -> list[str]:
@@ -190,7 +192,9 @@ def test_a_contact_fed_inside_cannot_have_its_clock_on_another_breaker():
     assert [reason.kind for reason in refused.value.unknown.reasons] == ["contradiction"]
 
 
-@pytest.mark.parametrize("question", ["device_kind", "device_contact", "contact_action", "device_poles", "clock_supply"])
+@pytest.mark.parametrize(
+    "question", ["device_kind", "device_contact", "contact_action", "device_poles", "clock_supply"]
+)
 def test_without_an_answer_that_it_needs_there_is_no_list_but_the_reason(question):
     held = situation({k: v for k, v in FITS.items() if k != question})
     with pytest.raises(NotKnown) as refused:
@@ -210,14 +214,14 @@ def test_a_low_voltage_clock_between_two_lines_goes_to_the_neutral():
 
 
 def test_the_list_of_the_sheet_is_the_list_of_the_report():
-    from tests.core.asking import ask
-
     shown = sheet(FITS)["connections"]
     assert shown == ask(FITS)["connections"][: len(shown)]
     assert [row["number"] for row in shown] == list(range(1, len(shown) + 1))
 
 
 def test_the_simulation_itself_can_fail():
-    case = next(c for c in every() if c.variant.kind == "time-switch" and not c.variant.live_fed and c.variant.lines == 1)
+    case = next(
+        c for c in every() if c.variant.kind == "time-switch" and not c.variant.live_fed and c.variant.lines == 1
+    )
     crossed = case.wires[0]._replace(target=case.wires[0].target._replace(id="N:9"))
     assert Net(wired(case._replace(wires=[crossed, *case.wires[1:]]))).same("F1:2", "N")

@@ -45,7 +45,10 @@ def test_every_wire_of_the_list_ends_where_the_list_says_and_no_other_is_drawn(d
 
 
 def test_in_the_wiring_drawing_each_way_of_bar_and_connector_is_a_place_of_its_own():
-    assert wrong("rail", lambda case, shown: {n: shown.ends(n) for n in shown.wires} == {w.number: (w.source.id, w.target.id) for w in case.wires}) == []  # fmt: skip
+    def exactly(case: Case, shown: Read) -> bool:
+        return {n: shown.ends(n) for n in shown.wires} == {w.number: (w.source.id, w.target.id) for w in case.wires}
+
+    assert wrong("rail", exactly) == []
 
 
 @each
@@ -80,7 +83,9 @@ def test_a_joint_is_marked_where_wires_part_and_nowhere_else():
     def marked(case: Case, shown: Read) -> bool:
         group = nets(case)
         for joint in shown.joints:
-            touching = {group[plain(w.source.id)] for w in case.wires if any(on(joint, s) for s in shown.stretches(w.number))}
+            touching = {
+                group[plain(w.source.id)] for w in case.wires if any(on(joint, s) for s in shown.stretches(w.number))
+            }
             if len(touching) != 1:
                 return False
         return True
@@ -130,7 +135,9 @@ def test_nothing_in_a_drawing_runs_loads_or_needs_a_style_sheet(drawing):
         assert not [name for name in names if name.startswith("on") or "href" in name or name == "style"], case.name
 
 
-@pytest.mark.parametrize(("time_switch", "contactor", "spare"), [(1, 1, 5), (2, 1, 5), (3, 2, 9), (2, 3, 8), ("2.5", 1, 6)])
+@pytest.mark.parametrize(
+    ("time_switch", "contactor", "spare"), [(1, 1, 5), (2, 1, 5), (3, 2, 9), (2, 3, 8), ("2.5", 1, 6)]
+)
 def test_devices_are_as_wide_as_their_modules_and_free_ways_are_counted(time_switch, contactor, spare):
     case = made({"device_kind": "time-switch-and-contactor", "device_modules": time_switch, "contactor_modules": contactor,
                  "spare_modules": spare})  # fmt: skip
@@ -157,7 +164,9 @@ def test_the_diagram_names_the_earthing_and_only_tt_has_an_electrode(system):
     assert bool(ground) == (system == "tt")
 
 
-@pytest.mark.parametrize(("words", "count"), [("green-and-yellow", 2), ("brown", 1), ("white or grey", 1), ("mauve", 1)])
+@pytest.mark.parametrize(
+    ("words", "count"), [("green-and-yellow", 2), ("brown", 1), ("white or grey", 1), ("mauve", 1)]
+)
 def test_a_colour_nobody_knows_is_drawn_white_and_stripes_have_two_inks(words, count):
     first, second = ink_of(words)
     assert (first, second) != (None, None)

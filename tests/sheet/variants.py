@@ -56,7 +56,9 @@ def situation(answers: dict[str, Any], pack: str = "iec") -> Situation:
     """The case as the core holds it, verdict left aside: the list is made for one that does not fit as well."""
     rules = choose(pack, None, AS_OF)
     known = {q: v for q, v in answers.items() if q in rules.questions}
-    exact = {q: Decimal(str(v)) if isinstance(v, int | float) and not isinstance(v, bool) else v for q, v in known.items()}
+    exact = {
+        q: Decimal(str(v)) if isinstance(v, int | float) and not isinstance(v, bool) else v for q, v in known.items()
+    }
     return Situation(rules, check_answers(exact, rules.questions))
 
 
@@ -64,7 +66,9 @@ def made(answers: dict[str, Any], pack: str = "iec") -> Case:
     held = situation({**FITS, **_MORE, **answers}, pack)
     variant, wires = connections.wires(held)
     name = " ".join(str(answers[key]) for key in _CHOICES if key in answers)
-    return Case(name, variant, wires, {"rail": rail.draw(held, variant, wires), "circuit": circuit.draw(held, variant, wires)})
+    return Case(
+        name, variant, wires, {"rail": rail.draw(held, variant, wires), "circuit": circuit.draw(held, variant, wires)}
+    )
 
 
 @functools.cache
@@ -86,7 +90,8 @@ def every() -> tuple[Case, ...]:
 
 def contradicts(choice: dict[str, str]) -> bool:
     """A contact fed inside carries what feeds its clock: clock and load cannot hang on two breakers then."""
-    return (choice["device_kind"], choice["device_contact"], choice["clock_supply"]) == ("time-switch", "live-fed", "other-breaker")  # fmt: skip
+    tried = (choice["device_kind"], choice["device_contact"], choice["clock_supply"])
+    return tried == ("time-switch", "live-fed", "other-breaker")
 
 
 class Read:
@@ -104,7 +109,8 @@ class Read:
         assert len(self.paths) == len(groups), "a wire is drawn twice"
         self.wires = {number: _points(paths[0].get("d")) for number, paths in self.paths.items()}
         self.texts = list(root.iter(f"{SVG}text"))
-        self.devices = [(r.get("data-device"), int(r.get("x")), int(r.get("width"))) for r in root.iter(f"{SVG}rect") if r.get("data-device")]  # fmt: skip
+        named = [rect for rect in root.iter(f"{SVG}rect") if rect.get("data-device")]
+        self.devices = [(r.get("data-device"), int(r.get("x")), int(r.get("width"))) for r in named]
 
     def ends(self, number: int) -> tuple[str | None, str | None]:
         """The terminals that stand where the wire begins and ends, whatever anything is called."""

@@ -48,6 +48,7 @@ NO_SECOND_COPY = {
     ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
     ("base", "contactor-ambient-factor"): "one maker's figures",
     ("base", "side-by-side-factor"): "one maker's figures",
+    ("base", "conductor-colour"): "seven colours, recalled, and shown as such; no rule rests on them",
     ("base", "ferrule-colour"): "six colours, in the two places its cells name",
     ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
     (

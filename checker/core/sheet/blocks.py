@@ -30,7 +30,13 @@ def facts(rows: list[list[str]], label: str | None = None) -> dict | None:
 
 
 def drawing(drawn: dict, words_label: str) -> dict:
-    return {"kind": "drawing", "label": drawn["title"], "svg": drawn["svg"], "text": drawn["text"], "text_label": words_label}
+    return {
+        "kind": "drawing",
+        "label": drawn["title"],
+        "svg": drawn["svg"],
+        "text": drawn["text"],
+        "text_label": words_label,
+    }
 
 
 def code(content: str, label: str | None = None) -> dict:

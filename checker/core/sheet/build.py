@@ -10,9 +10,9 @@ import json
 from decimal import Decimal
 
 from ..findings import FAILED, Finding
-from ..situation import DONT_KNOW, NOT_STATED, Situation
+from ..situation import Situation
 from ..values import NotKnown, plain
-from . import blocks, buy, circuit, rail
+from . import blocks, brief, buy, circuit, rail
 from .connections import STAYS, Wire, wires
 from .plan import Variant
 from .words import Words
@@ -20,7 +20,9 @@ from .words import Words
 KINDS = {"fits": "job", "call": "brief", "stop": "stop", "change": "not-ready", "find-out": "not-ready"}
 
 
-def build(situation: Situation, findings: list[Finding], report: dict, head: dict, engine: str, confirmed: list[str]) -> dict:
+def build(
+    situation: Situation, findings: list[Finding], report: dict, head: dict, engine: str, confirmed: list[str]
+) -> dict:
     """The sheet as data. `report` is the report of the same case, `head` holds pack and date."""
     return _Sheet(situation, findings, report, head, engine, confirmed).data()
 
@@ -33,21 +35,23 @@ class _Sheet:
         self.kind = KINDS[report["headline"]]
         self.variant: Variant | None = None
         self.wires: list[Wire] = []
-        self.unlisted: list[str] = []
+        self.needs: list[str] = []  # questions without whose answer there is no list
         self.drawings: dict[str, dict] = {}
         if self.kind == "job" or self._draft():
             self._plan()
 
     def _draft(self) -> bool:
         """Whether a skilled reader gets the wires of a case that is still open, to look at."""
-        return self.report["headline"] == "find-out" and self.situation.answers.get("worker") in ("licensed", "supervised")
+        return self.report["headline"] == "find-out" and self.situation.answers.get("worker") in (
+            "licensed",
+            "supervised",
+        )
 
     def _plan(self) -> None:
         try:
             self.variant, self.wires = wires(self.situation)
         except NotKnown as missing:
-            questions = self.situation.pack.questions
-            self.unlisted = [questions[r.id]["text"] if r.id in questions else r.id for r in missing.unknown.reasons]
+            self.needs = [reason.id for reason in missing.unknown.reasons]
             return
         self.drawings = {
             "rail": rail.draw(self.situation, self.variant, self.wires),
@@ -72,6 +76,7 @@ class _Sheet:
             "who": self.report["who"],
             "draft": bool(self.wires) and self.kind != "job",
             "connections": [wire.shown(self.words) for wire in self.wires],
+            "needs": self.needs,
             "drawings": self.drawings,
             "sections": [section for section in [*sections, *self._always()] if section],
             "replay": self._replay(),
@@ -84,13 +89,16 @@ class _Sheet:
 
     def _brief(self) -> list[dict | None]:
         words = self.words
+        unknown = brief.unknown(self.situation, self.report["find_out"])
         return [
             blocks.section(
                 "brief",
                 words("wish"),
-                blocks.text(self._wish()),
-                blocks.facts(self._facts(), words("facts")) or blocks.text(words("facts-none"), words("facts")),
-                blocks.listing(self._open(), words("open")) or blocks.text(words("open-none"), words("open")),
+                blocks.text(brief.wish(words)),
+                blocks.facts(brief.facts(self.situation, words), words("facts"))
+                or blocks.text(words("facts-none"), words("facts")),
+                blocks.listing(brief.unknown(self.situation, self.report["find_out"]), words("open"))
+                or blocks.text(words("open-none"), words("open")),
                 blocks.listing(self._texts("brief_questions"), words("questions"), boxes=True),
                 blocks.listing([*self._because("who"), *self._texts("paper_before")], words("why")),
                 blocks.listing(self._texts("call_first"), words("until-then")),
@@ -110,12 +118,8 @@ class _Sheet:
 
     def _not_ready(self) -> list[dict | None]:
         words = self.words
-        changes = [
-            text if text else "" for text in (self._failure(row) for row in self._failed("sizing")) if text
-        ]
-        missing = [
-            f"{item['text']} {item['how']}" if item["how"] else item["text"] for item in self.report["find_out"]
-        ]
+        changes = [self._failure(row) for row in self._failed("sizing")]
+        missing = [f"{item['text']} {item['how']}" if item["how"] else item["text"] for item in self.report["find_out"]]
         found = [
             blocks.section(
                 "not-ready",
@@ -150,8 +154,15 @@ class _Sheet:
     def _connections(self) -> dict | None:
         words = self.words
         if not self.wires:
+            questions = self.situation.pack.questions
+            asked = [words("need", id=name, text=questions[name]["text"]) for name in self.needs]
             return blocks.section(
-                "connections", words("connections"), blocks.text(words("connections-none", it=" ".join(self.unlisted))), page=True
+                "connections",
+                words("connections"),
+                blocks.text(words("connections-none")),
+                blocks.listing(asked, boxes=True),
+                blocks.listing([text["text"] for text in words.texts("connections")], words("remarks")),
+                page=True,
             )
         head = [words(f"column-{name}") for name in ("number", "from", "to", "wire", "colour", "end")]
         rows = [self._row(wire) for wire in self.wires]
@@ -227,14 +238,21 @@ class _Sheet:
 
     def _always(self) -> list[dict | None]:
         words, report = self.words, self.report
-        placed = {keys[0] for keys in self.situation.pack.tables["caution-place"].cells} if self.kind == "job" else set()
+        placed = (
+            {keys[0] for keys in self.situation.pack.tables["caution-place"].cells} if self.kind == "job" else set()
+        )
         cautions = [item["text"] for item in report["cautions"] if item["id"] not in placed]
         pack = self.head["pack"]
-        versions = words("versions", engine=self.engine, as_of=self.head["as_of"], **{k: pack[k] for k in ("title", "id", "edition", "version", "review_by")})  # fmt: skip
+        named = {key: pack[key] for key in ("title", "id", "edition", "version", "review_by")}
+        versions = words("versions", engine=self.engine, as_of=self.head["as_of"], **named)
         return [
             blocks.section("cautions", words("cautions"), blocks.listing(cautions), page=True),
-            blocks.section("defers-to", words("defers-to"), blocks.listing([item["text"] for item in report["defers_to"]])),
-            blocks.section("not-checked", words("not-checked"), blocks.listing([item["text"] for item in report["not_checked"]])),
+            blocks.section(
+                "defers-to", words("defers-to"), blocks.listing([item["text"] for item in report["defers_to"]])
+            ),
+            blocks.section(
+                "not-checked", words("not-checked"), blocks.listing([item["text"] for item in report["not_checked"]])
+            ),
             blocks.section(
                 "replay",
                 words("replay"),
@@ -249,7 +267,8 @@ class _Sheet:
         """An answers file that gives this sheet again."""
         pack = self.head["pack"]
         answers = {
-            name: plain(value) if isinstance(value, Decimal) else value for name, value in self.situation.answers.items()
+            name: plain(value) if isinstance(value, Decimal) else value
+            for name, value in self.situation.answers.items()
         }
         return {
             "pack": pack["id"],
@@ -289,32 +308,3 @@ class _Sheet:
         """Why: for the brief the messages alone, for they speak to the reader; with a remedy where there is danger."""
         rows = self._failed(part)
         return [self._failure(row) if part == "danger" else row["message"] for row in rows]
-
-    def _wish(self) -> str:
-        unknown = self.words("wish-unknown")
-        return self.words(
-            "wish-text",
-            device=self._lower(self.words.value("device_kind")) or unknown,
-            load=self._lower(self.words.value("load_kind")) or unknown,
-        )
-
-    @staticmethod
-    def _lower(text: str | None) -> str | None:
-        return text[0].lower() + text[1:] if text and text[:2] != text[:2].upper() else text
-
-    def _facts(self) -> list[list[str]]:
-        """The answers of table `brief-facts` that were given, in its order."""
-        rows = []
-        for (question,), cell in self.situation.pack.tables["brief-facts"].cells.items():
-            given = self.situation.answers.get(question)
-            if given is not None and given not in (DONT_KNOW, NOT_STATED) and question in self.situation.pack.questions:
-                rows.append([cell.value, self.words.value(question) or str(given)])
-        return rows
-
-    def _open(self) -> list[str]:
-        """What was asked and not known, and what the checker would ask next: the questions alone, no figures."""
-        questions = self.situation.pack.questions
-        known = self.situation.pack.tables["brief-facts"]
-        unknown = [name for name, given in self.situation.answers.items() if given == DONT_KNOW and name in questions]
-        waiting = [item["question"] for item in self.report["find_out"] if item["question"] and known.find(item["question"])]
-        return [questions[name]["text"] for name in dict.fromkeys([*unknown, *waiting])]

@@ -38,8 +38,7 @@ def _joints(words: Words, wires: list[Wire]) -> list[Row]:
     size = words.value("link_size") or words("size-unknown")
     cable = words.value("cable_size") or words("size-unknown")
     return [
-        (words(f"buy-{kind}", name=name, wires=n, size=size, cable=cable), words("pieces", n=1))
-        for (kind, name), n in ways.items()
+        (words(f"buy-{kind}", name=name, wires=n, size=size, cable=cable), str(1)) for (kind, name), n in ways.items()
     ]
 
 
@@ -47,17 +46,17 @@ def _ends(words: Words, new: list[Wire]) -> list[Row]:
     ferruled = [wire for wire in new if wire.ferrule]
     sizes = dict.fromkeys(wire.size or words("size-unknown") for wire in ferruled)
     return [
-        (words("buy-ferrule", size=size), words("pieces", n=2 * sum((w.size or words("size-unknown")) == size for w in ferruled)))
+        (words("buy-ferrule", size=size), str(2 * sum((w.size or words("size-unknown")) == size for w in ferruled)))
         for size in sizes
     ]
 
 
 def _labels(words: Words, v: Variant) -> list[Row]:
-    found = [(words("buy-label"), words("pieces", n=1))]
+    found = [(words("buy-label"), str(1))]
     if v.other_breaker:
-        found.append((words("buy-label-two-feeds"), words("pieces", n=1)))
+        found.append((words("buy-label-two-feeds"), str(1)))
     if v.own_enclosure:
-        found.append((words("buy-enclosure"), words("pieces", n=1)))
+        found.append((words("buy-enclosure"), str(1)))
     else:
         found.append((words("buy-blank"), words("as-needed")))
     return found

@@ -11,13 +11,12 @@ from ..values import Unknown
 from . import symbols
 from .connections import Wire
 from .plan import Variant, style_of
+from .routes import Point, badge, joints, nets, node
 from .svg import Canvas, letters_for
 from .symbols import HEIGHT
 from .words import Words
 
-Point = tuple[int, int]
-
-FIRST, APART = 64, 46  # the first line's x; from line to line
+EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
 TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
 STEP = 16  # from rail to rail
 LOAD_HEIGHT = 40
@@ -32,22 +31,6 @@ def draw(situation: Situation, v: Variant, wires: list[Wire]) -> dict:
     return {"svg": diagram.drawn().finish("sheet-circuit", title, " ".join(text)), "title": title, "text": text}
 
 
-def node(end_id: str, part: str) -> str:
-    """A terminal in the diagram: bars and connectors are one point, whatever way a wire takes."""
-    return end_id.partition(":")[0] if part.startswith(("connector", "splice")) or part.endswith("-bar") else end_id
-
-
-def nets(wires: list[Wire]) -> list[list[str]]:
-    """Terminals that the wires join, each group in the order of the list."""
-    groups: list[list[str]] = []
-    for wire in wires:
-        ends = [node(end.id, end.terminal.part) for end in (wire.source, wire.target)]
-        touched = [group for group in groups if not set(ends).isdisjoint(group)]
-        merged = list(dict.fromkeys([name for group in touched for name in group] + ends))
-        groups = [group for group in groups if group not in touched] + [merged]
-    return groups
-
-
 class _Diagram:
     def __init__(self, situation: Situation, v: Variant, wires: list[Wire], words: Words) -> None:
         self.situation, self.v, self.wires, self.words = situation, v, wires, words
@@ -60,14 +43,11 @@ class _Diagram:
         self.columns = [FIRST + APART * n for n in range(v.lines)]
         self.neutral_x = FIRST + APART * (1 if v.neutral_switched else v.lines)
         self.control_x = self.neutral_x + 62
-        self.controls = (v.clock and not self._clock_alone()) + (v.kind != "time-switch") + self._clock_alone()
-        self.right = self.control_x + 74 * max(self.controls - 1, 0) + (44 if v.line_to_line or v.neutral_switched or v.other_breaker else 8)
+        more = 74 if v.kind == "time-switch-and-contactor" else 0  # the coil's path beside the clock's
+        self.right = self.control_x + more + (44 if v.line_to_line or v.neutral_switched or v.other_breaker else 8)
         self.back = LOAD + LOAD_HEIGHT + 22  # where the neutrals come together
         width = max(self.right + 30, 300)
         self.canvas = Canvas(width, letters_for(width))
-
-    def _clock_alone(self) -> bool:
-        return self.v.kind == "time-switch"
 
     def drawn(self) -> Canvas:
         self._supply()
@@ -94,25 +74,42 @@ class _Diagram:
 
     def _supply(self) -> None:
         canvas, v = self.canvas, self.v
-        canvas.text(4, 14, self.words("supply", voltage=self.words.value("supply_voltage_v") or "", system=self._system()), anchor="start")
+        canvas.text(
+            4,
+            14,
+            self.words("supply", voltage=self.words.value("supply_voltage_v") or "", system=self._system()),
+            anchor="start",
+        )
         for n, x in enumerate(self.columns, 1):
             symbols.supply(canvas, x, TOP)
             canvas.line((x, TOP), (x, BREAKER))
-            canvas.text(x + 6, TOP - 2, self.words("line-mark", n=n if v.lines > 1 else ""), anchor="start", size=self.canvas.letters - 1)
+            canvas.text(
+                x + 6,
+                TOP - 2,
+                self.words("line-mark", n=n if v.lines > 1 else ""),
+                anchor="start",
+                size=self.canvas.letters - 1,
+            )
         if self._has_neutral():
             symbols.supply(canvas, self.neutral_x, TOP)
-            canvas.text(self.neutral_x + 6, TOP - 2, self.words("neutral-mark"), anchor="start", size=self.canvas.letters - 1)
+            canvas.text(
+                self.neutral_x + 6, TOP - 2, self._mark("load-neutral"), anchor="start", size=self.canvas.letters - 1
+            )
         system = self.situation.known("supply_system").value
         if system in ("tn-s", "tn-c-s"):
-            symbols.supply(canvas, 18, TOP) if system == "tn-s" else canvas.line((18, TOP), (18, TOP + 4), (self.neutral_x if self._has_neutral() else 18, TOP + 4))
-            if system == "tn-c-s" and not self._has_neutral():
-                symbols.supply(canvas, 18, TOP)
-            canvas.line((18, TOP), (18, self.back + 22))
+            canvas.line((EARTH, TOP), (EARTH, self.back + 22))
+            if system == "tn-c-s" and self._has_neutral():  # earth and neutral are one up to the intake
+                canvas.line((EARTH, TOP + 4), (self.neutral_x, TOP + 4))
+            else:
+                symbols.supply(canvas, EARTH, TOP)
         rcd = self.situation.known("rcd").value
         if not isinstance(rcd, Unknown) and rcd != "none":
             last = max(self.columns[-1], self.neutral_x if self._has_neutral() else 0)
             canvas.box(FIRST - 12, RCD, last - FIRST + 24, 22, dashed=True)
             canvas.text(FIRST - 16, RCD + 15, self.words("rcd-mark"), anchor="end", size=self.canvas.letters - 1)
+
+    def _mark(self, terminal: str) -> str:
+        return self.situation.pack.tables["terminal-marks"].find(terminal).value
 
     def _system(self) -> str:
         value = self.situation.known("supply_system").value
@@ -186,7 +183,9 @@ class _Diagram:
             canvas.line((x, TOP), (x, BREAKER))
             symbols.breaker(canvas, self.style, x, BREAKER)
             self._terminal("other-breaker", "other-breaker-out-1", x, BREAKER + HEIGHT)
-            canvas.text(x + 12, BREAKER + 22, self._end("other-breaker", "other-breaker-out-1").part, anchor="start", bold=True)
+            canvas.text(
+                x + 12, BREAKER + 22, self._end("other-breaker", "other-breaker-out-1").part, anchor="start", bold=True
+            )
             if v.line_to_line:
                 symbols.supply(canvas, self.right, TOP)
                 canvas.line((self.right, TOP), (self.right, BREAKER))
@@ -204,21 +203,21 @@ class _Diagram:
         name = next(end.part for (part, _), end in self.marks.items() if part == "time-switch")
         canvas.text(x + 16, CONTACT + 28, name, anchor="start", bold=True)
         symbols.clock(canvas, self.style, x, CONTACT)
-        second = ("time-switch", "time-switch-line-2") in self.marks
-        if v.kind == "time-switch" and v.live_fed:
+        alone = v.kind == "time-switch" and v.live_fed
+        if alone:
             canvas.line((FIRST, CONTACT), (FIRST + 10, CONTACT - 10), (x, CONTACT - 10), (x, CONTACT), dashed=True)
         else:
             role = "time-switch-line-1" if ("time-switch", "time-switch-line-1") in self.marks else "time-switch-line"
             self._terminal("time-switch", role, x, CONTACT, (-8, 12), "end")
-        if second and v.kind == "time-switch" and v.live_fed and v.poles >= 2 and v.line_to_line:
-            turn = CONTACT + HEIGHT + 12
-            canvas.line((self.columns[1], CONTACT), (self.columns[1] + 16, CONTACT + 10), (self.columns[1] + 16, turn), (x, turn), (x, CONTACT + HEIGHT), dashed=True)  # fmt: skip
+        if alone and ((v.line_to_line and v.poles >= 2) or v.neutral_switched):
+            # Its way back is the second pole's terminal, which stands in the main path.
+            pole, turn = self.neutral_x if v.neutral_switched else self.columns[1], CONTACT + HEIGHT + 12
+            corner = pole + 16
+            canvas.line(
+                (pole, CONTACT), (corner, CONTACT + 10), (corner, turn), (x, turn), (x, CONTACT + HEIGHT), dashed=True
+            )
             return
         role = "time-switch-line-2" if v.line_to_line else "time-switch-neutral"
-        if v.neutral_switched and v.kind == "time-switch" and v.live_fed:
-            turn = CONTACT + HEIGHT + 12
-            canvas.line((self.neutral_x, CONTACT), (self.neutral_x + 16, CONTACT + 10), (self.neutral_x + 16, turn), (x, turn), (x, CONTACT + HEIGHT), dashed=True)  # fmt: skip
-            return
         self._terminal("time-switch", role, x, CONTACT + HEIGHT, (8, 10))
 
     def _coil_path(self, x: int) -> None:
@@ -227,7 +226,13 @@ class _Diagram:
         symbols.contact(canvas, self.style, x, CONTACT, closed=False)
         if v.clock:
             if v.live_fed:
-                canvas.line((self.control_x, CONTACT), (self.control_x + 10, CONTACT - 10), (x, CONTACT - 10), (x, CONTACT), dashed=True)
+                canvas.line(
+                    (self.control_x, CONTACT),
+                    (self.control_x + 10, CONTACT - 10),
+                    (x, CONTACT - 10),
+                    (x, CONTACT),
+                    dashed=True,
+                )
             else:
                 self._terminal("time-switch", "normally-open-in-1", x, CONTACT)
             self._terminal("time-switch", "normally-open-out-1", x, CONTACT + HEIGHT)
@@ -260,7 +265,7 @@ class _Diagram:
                     x, y = self.columns[int(part[-1]) - 1], CONTACT + HEIGHT + 15
                     label, anchor = (8, 4), "start"
                 elif part == "earth-bar":
-                    x, y, label, anchor = 18, self.back + 22, (8, -5), "start"
+                    x, y, label, anchor = EARTH, self.back + 22, (8, -5), "start"
                     symbols.earth(canvas, x, y, self.situation.known("supply_system").value == "tt")
                 elif part == "neutral-bar":
                     x, y = (self.neutral_x, RAIL) if v.neutral_switched else (self.neutral_x, self.back)
@@ -273,7 +278,7 @@ class _Diagram:
                 self.at[name] = (x, y)
                 canvas.terminal(name, name, x, y, label, anchor)
         if ("enclosure", "enclosure-earth") in self.marks:
-            self._terminal("enclosure", "enclosure-earth", 18 + 30, self.back + 44, (8, 4))
+            self._terminal("enclosure", "enclosure-earth", EARTH + 30, self.back + 44, (8, 4))
 
     def _connector(self, name: str) -> Point:
         fed = next(wire for wire in self.wires if node(wire.target.id, wire.target.terminal.part) == name)
@@ -286,9 +291,11 @@ class _Diagram:
             start, end = (self.at[node(e.id, e.terminal.part)] for e in (wire.source, wire.target))
             drawn.append((wire, self._points(wire, start, end)))
         meeting = joints([(self._net(wire), points) for wire, points in drawn])
-        badges: list[Point] = list(meeting)
+        badges = list(meeting)
         for wire, points in drawn:
-            self.canvas.wire(wire, points, self._badge(points, badges))
+            place = badge(points, badges, list(self.at.values()))
+            badges.append(place)
+            self.canvas.wire(wire, points, place)
         for x, y in meeting:
             if (x, y) not in self.at.values():
                 self.canvas.dot(x, y)
@@ -314,40 +321,3 @@ class _Diagram:
             return [start, (x1, y2), end]
         rail = y1 if wire.source.terminal.part.startswith(("connector", "neutral-bar")) else RAIL
         return [start, (x1, rail), (x2, rail), end]
-
-    def _badge(self, points: list[Point], taken: list[Point]) -> Point:
-        """The middle of the longest stretch that is still free of other numbers."""
-        stretches = sorted(zip(points, points[1:], strict=False), key=lambda s: -abs(s[0][0] - s[1][0]) - abs(s[0][1] - s[1][1]))
-        options = [
-            (a[0] + (b[0] - a[0]) * share // 4, a[1] + (b[1] - a[1]) * share // 4) for a, b in stretches for share in (2, 1, 3)
-        ]
-        apart = [p for p in options if all(abs(p[0] - x) + abs(p[1] - y) >= 18 for x, y in [*taken, *self.at.values()])]
-        chosen = next(iter(apart), None) or next(
-            (p for p in options if all(abs(p[0] - x) + abs(p[1] - y) >= 14 for x, y in taken)), options[0]
-        )
-        taken.append(chosen)
-        return chosen
-
-
-def joints(drawn: list[tuple[int, list[Point]]]) -> list[Point]:
-    """Points where wires of one net part: three ways or more leave them."""
-    found = []
-    for net in {net for net, _ in drawn}:
-        stretches = [s for n, points in drawn if n == net for s in zip(points, points[1:], strict=False) if s[0] != s[1]]
-        for point in dict.fromkeys(p for s in stretches for p in s):
-            ways = set()
-            for a, b in stretches:
-                for tip in (a, b):
-                    if point != tip and _between(a, b, point):
-                        ways.add((_sign(tip[0] - point[0]), _sign(tip[1] - point[1])))
-            if len(ways) >= 3:
-                found.append(point)
-    return found
-
-
-def _between(a: Point, b: Point, p: Point) -> bool:
-    return min(a[0], b[0]) <= p[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= p[1] <= max(a[1], b[1])
-
-
-def _sign(n: int) -> int:
-    return (n > 0) - (n < 0)

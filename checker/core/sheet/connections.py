@@ -41,9 +41,7 @@ class Wire(NamedTuple):
 
     def shown(self, words: Words) -> dict:
         """As the report and the sheet give it."""
-        ends = {
-            name: {"id": end.id, "name": end.name} for name, end in (("from", self.source), ("to", self.target))
-        }
+        ends = {name: {"id": end.id, "name": end.name} for name, end in (("from", self.source), ("to", self.target))}
         return {
             "id": self.link.role,
             "number": self.number,

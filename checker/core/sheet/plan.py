@@ -235,7 +235,9 @@ def _switched(p: _Plan) -> None:
 def _coil(p: _Plan) -> None:
     v = p.v
     if v.kind == "time-switch-and-contactor":
-        p.lay("coil", "control", Terminal("time-switch", "normally-open-out-1"), Terminal("contactor", "contactor-coil-1"))
+        p.lay(
+            "coil", "control", Terminal("time-switch", "normally-open-out-1"), Terminal("contactor", "contactor-coil-1")
+        )
     if v.kind == "contactor":
         p.lay("coil", "control", Terminal("control", "control-out"), Terminal("contactor", "contactor-coil-1"))
 

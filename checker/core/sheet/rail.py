@@ -19,7 +19,15 @@ from .words import Words
 LANE, PITCH, MARGIN = 13, 19, 8
 DEVICE_HEIGHT, BAR_HEIGHT = 78, 22
 MOST_WAYS = 4  # free ways drawn one by one
-_BELOW = ("breaker-out", "other-breaker-out", "contactor-out", "contactor-coil-1", "normally-open-out", "normally-closed-out", "changeover-out")  # fmt: skip
+_BELOW = (
+    "breaker-out",
+    "other-breaker-out",
+    "contactor-out",
+    "contactor-coil-1",
+    "normally-open-out",
+    "normally-closed-out",
+    "changeover-out",
+)
 _ON_RAIL = ("breaker", "other-breaker", "time-switch", "contactor")
 _BARS = ("neutral-bar", "other-neutral-bar", "earth-bar")
 
@@ -87,6 +95,7 @@ class _Layout:
             for device in self.devices
         ]
         self.unit = max(24, *(int(need.to_integral_value(rounding="ROUND_CEILING")) for need in needs))
+        self.slot = min(self.unit, 34)
         self.slots = min(int(self.free), MOST_WAYS) if self.free else 0
         self.widths = [int(device.counted * self.unit) for device in self.devices]
 
@@ -97,7 +106,7 @@ class _Layout:
         right = LANE * (1 + sum(1 for wire in self.wires if self._turns(wire) == "right")) + MARGIN
         strip = self._strip_width()
         gap = 2 * LANE if self.v.own_enclosure else 0
-        rail = sum(self.widths) + self.slots * min(self.unit, 34) + gap
+        rail = sum(self.widths) + self.slots * self.slot + gap
         inner = max(rail, strip, PITCH * (len(self._bar_ends()) + 5), 190)
         self.left, self.inner, self.gap = left, inner, gap
         width = left + inner + right
@@ -135,8 +144,12 @@ class _Layout:
         return "right" if wire.link.state == STAYS or wire.target.terminal.part == "load" else "left"
 
     def _strip_parts(self) -> list[tuple[str, list[End]]]:
-        names = dict.fromkeys(end.part for end in self.ends.values() if self._zone(end) == "bottom" and end.terminal.part not in _ON_RAIL)  # fmt: skip
-        parts = [(name, sorted((e for e in self.ends.values() if e.part == name), key=_place)) for name in names]
+        """What stands below the rail, the load's cable last."""
+        below = [e for e in self.ends.values() if self._zone(e) == "bottom" and e.terminal.part not in _ON_RAIL]
+        parts = [
+            (name, sorted((e for e in below if e.part == name), key=_place))
+            for name in dict.fromkeys(e.part for e in below)
+        ]
         return sorted(parts, key=lambda part: part[1][0].terminal.part == "load")
 
     def _strip_width(self) -> int:
@@ -153,7 +166,9 @@ class _Layout:
             apart = self.v.own_enclosure and device.part in ("time-switch", "contactor")
             if apart and self.gap:
                 x += self.gap
-                end = x + sum(w for d, w in zip(self.devices, self.widths, strict=True) if d.part in ("time-switch", "contactor"))
+                end = x + sum(
+                    w for d, w in zip(self.devices, self.widths, strict=True) if d.part in ("time-switch", "contactor")
+                )
                 canvas.box(x - 8, self.rail_y - 12, end - x + 16, DEVICE_HEIGHT + 24, dashed=True)
                 self.enclosure_x = x - 8
                 self.gap = 0
@@ -167,11 +182,16 @@ class _Layout:
                     canvas.terminal(end.id, end.mark, x + step * number, y, (0, label))
             x += width
         for _ in range(self.slots):
-            canvas.box(x + 2, self.rail_y, min(self.unit, 34) - 4, DEVICE_HEIGHT, dashed=True, fill="#fff", device="free")
-            x += min(self.unit, 34)
+            canvas.box(x + 2, self.rail_y, self.slot - 4, DEVICE_HEIGHT, dashed=True, fill="#fff", device="free")
+            x += self.slot
         if self.slots:
             y = self.rail_y + DEVICE_HEIGHT // 2
-            canvas.text(x - self.slots * min(self.unit, 34) // 2, y + 4, self.words("ways-free", n=_digits(self.free)), size=canvas.letters - 1)
+            canvas.text(
+                x - self.slots * self.slot // 2,
+                y + 4,
+                self.words("ways-free", n=_digits(self.free)),
+                size=canvas.letters - 1,
+            )
         enclosure = self._of("enclosure")
         for end in enclosure:
             canvas.terminal(end.id, end.mark, self.enclosure_x, self.rail_y - 12, (-4, canvas.letters + 4), "end")
@@ -255,12 +275,18 @@ class _Layout:
     # --- the same in words ---
 
     def described(self) -> list[str]:
-        on_rail = "; ".join(
-            self.words("device-on-rail", name=device.name, what=self.words(f"name-{device.part}"), width=self._width_shown(device) or self.words("no-width"))  # fmt: skip
+        devices = "; ".join(
+            self.words(
+                "device-on-rail",
+                name=device.name,
+                what=self.words(f"name-{device.part}"),
+                width=self._width_shown(device) or self.words("no-width"),
+            )
             for device in self.devices
         )
-        key = "beside-panel" if self.v.own_enclosure else "on-rail"
-        return [self.words(key, devices=on_rail), *([] if self.v.own_enclosure else [self._free_said()])]
+        if self.v.own_enclosure:
+            return [self.words("beside-panel", devices=devices)]
+        return [self.words("on-rail", devices=devices), self._free_said()]
 
 
 def _place(end: End) -> tuple:

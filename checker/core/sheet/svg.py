@@ -52,7 +52,9 @@ class Canvas:
     def _put(self, element: str, behind: bool = False) -> None:
         (self._back if behind else self._front).append(element)
 
-    def box(self, x: int, y: int, w: int, h: int, *, dashed: bool = False, fill: str = "none", device: str = "") -> None:
+    def box(
+        self, x: int, y: int, w: int, h: int, *, dashed: bool = False, fill: str = "none", device: str = ""
+    ) -> None:
         dash = ' stroke-dasharray="5 4"' if dashed else ""
         named = f' data-device="{escape(device)}"' if device else ""
         stroke = FAINT if dashed else INK
@@ -71,23 +73,31 @@ class Canvas:
 
     def arc(self, x: int, top: int, bottom: int) -> None:
         """The bow of a breaker in American drawings, from (x, top) to (x, bottom)."""
-        self._put(f'<path d="M{x} {top}Q{x + 16} {(top + bottom) // 2} {x} {bottom}" fill="none" stroke="{INK}" stroke-width="2"/>', True)
+        self._put(
+            f'<path d="M{x} {top}Q{x + 16} {(top + bottom) // 2} {x} {bottom}" fill="none" stroke="{INK}" stroke-width="2"/>',
+            True,
+        )
 
     def dot(self, x: int, y: int) -> None:
         self._put(f'<circle class="joint" cx="{x}" cy="{y}" r="3" fill="{INK}"/>')
 
-    def text(self, x: int, y: int, text: str, *, anchor: str = "middle", size: int | None = None, bold: bool = False) -> None:
+    def text(
+        self, x: int, y: int, text: str, *, anchor: str = "middle", size: int | None = None, bold: bool = False
+    ) -> None:
         weight = ' font-weight="bold"' if bold else ""
         self._put(
             f'<text x="{x}" y="{y}" text-anchor="{anchor}" font-size="{size or self.letters}"{weight} fill="{INK}" '
             f'stroke="{PAPER}" stroke-width="2.5" paint-order="stroke">{escape(text)}</text>'
         )
 
-    def terminal(self, end: str, mark: str, x: int, y: int, label: tuple[int, int] | None, anchor: str = "middle") -> None:
+    def terminal(
+        self, end: str, mark: str, x: int, y: int, label: tuple[int, int] | None, anchor: str = "middle"
+    ) -> None:
         """A terminal as a circle, `end` its id in the list, its mark at `label` from it."""
         self.terminals[end] = (x, y)
         self._put(
-            f'<circle class="terminal" data-terminal="{escape(end)}" cx="{x}" cy="{y}" r="3" fill="{PAPER}" stroke="{INK}" stroke-width="1.4"/>'
+            f'<circle class="terminal" data-terminal="{escape(end)}" cx="{x}" cy="{y}" r="3" fill="{PAPER}" '
+            f'stroke="{INK}" stroke-width="1.4"/>'
         )
         if label:
             self.text(x + label[0], y + label[1], mark, anchor=anchor, size=self.letters - 1)
@@ -111,9 +121,12 @@ class Canvas:
         if badge:
             x, y = badge
             r = self.letters * 5 // 8
-            self._put(f'<circle class="number" cx="{x}" cy="{y}" r="{r}" fill="{PAPER}" stroke="{INK}" stroke-width="1"/>')
             self._put(
-                f'<text x="{x}" y="{y + self.letters // 3}" text-anchor="middle" font-size="{self.letters - 2}" fill="{INK}">{wire.number}</text>'
+                f'<circle class="number" cx="{x}" cy="{y}" r="{r}" fill="{PAPER}" stroke="{INK}" stroke-width="1"/>'
+            )
+            self._put(
+                f'<text x="{x}" y="{y + self.letters // 3}" text-anchor="middle" font-size="{self.letters - 2}" '
+                f'fill="{INK}">{wire.number}</text>'
             )
 
     def finish(self, ident: str, title: str, desc: str) -> str:

@@ -30,7 +30,7 @@ export function reportView({ report, text, request, compare, sheet, state, stage
     job(report, "The job, step by step", report.steps),
     job(report, "How it is connected", report.connections),
     job(report, "Tests afterwards", report.tests),
-    sheetSection(sheet),
+    sheetSection(sheet, (question) => format(at(state, question))),
     section("Who has the last word", textList(report.defers_to)),
     section("What was not checked", textList(report.not_checked)),
     findingsByStage(report, stages, state),

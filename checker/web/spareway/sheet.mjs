@@ -7,9 +7,10 @@ const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds t
 
 /**
  * A section with a button that asks for the sheet, shows it, and prints it. `ask`: () => Promise of `{text, reply}`, the
- * core's answer to the request `"ask": "sheet"`.
+ * core's answer to the request `"ask": "sheet"`. `leadTo`: question id => address of that question, for an answer that only
+ * the list of wires waits for.
  */
-export function sheetSection(ask) {
+export function sheetSection(ask, leadTo) {
   addStyle();
   const place = el("div", { class: "sw-sheet-place" });
   const note = el("p", { class: "sw-hint", role: "status" });
@@ -33,7 +34,8 @@ export function sheetSection(ask) {
     }
     note.textContent = "";
     saved = text;
-    place.replaceChildren(sheetView(reply));
+    place.replaceChildren(...reply.needs.map((id) => el("p", { class: "sw-screen" },
+      el("a", { class: "md-button sw-small", href: leadTo(id) }, "Answer what the wires depend on", el("span", { class: "sw-hidden" }, ` ${id}`)))), sheetView(reply));
     swap("Hide the job sheet", false);
     place.querySelector(".sw-sheet-title").focus();
   }
