@@ -61,7 +61,7 @@ pre { padding: 0.5rem; border: 1px solid #444; font-size: 0.72rem; white-space: 
   .page { break-before: page; }
   h2, h3 { break-after: avoid; }
   tr, li { break-inside: avoid; }
-  figure svg { max-width: 118mm; max-height: 108mm; }
+  figure svg { max-width: 118mm; max-height: 102mm; }
   details { display: none; }
   pre { columns: 2; font-size: 6.5pt; }
 }

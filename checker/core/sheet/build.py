@@ -97,8 +97,7 @@ class _Sheet:
                 blocks.text(brief.wish(words)),
                 blocks.facts(brief.facts(self.situation, words), words("facts"))
                 or blocks.text(words("facts-none"), words("facts")),
-                blocks.listing(brief.unknown(self.situation, self.report["find_out"]), words("open"))
-                or blocks.text(words("open-none"), words("open")),
+                blocks.listing(unknown, words("open")) or blocks.text(words("open-none"), words("open")),
                 blocks.listing(self._texts("brief_questions"), words("questions"), boxes=True),
                 blocks.listing([*self._because("who"), *self._texts("paper_before")], words("why")),
                 blocks.listing(self._texts("call_first"), words("until-then")),
