@@ -71,6 +71,7 @@ $(SITE): $(BROWSER) $(WEB) $(DOCS)
 	$(PY) -m checker.dev checkpage
 	$(BIN)/mkdocs build --strict
 	cp -R build/browser/. site/
+	$(PY) -m checker.dev seal
 	touch $@
 
 # The command's exit code: 0 fits, 1 change, call or stop, 2 find out; each is an answer. Anything above is a fault.

@@ -167,8 +167,8 @@ def _in_force(pack: Pack, as_of: str) -> bool:
 def named(pack: Pack, as_of: str) -> dict[str, Any]:
     """How a reply names the pack it judged by.
 
-    `notice` is what whoever picked the edition has to learn: that it is not in force on that date, or that another one
-    is in force beside it, for then a place decides and not the date. Else None.
+    `notice` is what whoever judges by it has to learn: that the edition is not in force on that date, or that another
+    one is in force beside it, for then a place decides and not the date; and that its review is overdue. Else None.
     """
     about = pack.about
     others = ", ".join(p.about["edition"] for p in _editions(pack.id) if p is not pack and _in_force(p, as_of))
@@ -176,10 +176,11 @@ def named(pack: Pack, as_of: str) -> dict[str, Any]:
     key = None if valid and not others else "beside" if valid else "past" if others else "none"
     put = {"edition": about["edition"], "as_of": as_of, "others": others, **pack.words}
     put |= {"valid_from": about["valid_from"], "valid_until": about["valid_until"] or pack.phrases["edition.open"]}
-    notice = pack.phrases[f"edition.{key}"].format_map(put) if key else None
+    keys = [*([key] if key else []), *(["overdue"] if about["review_by"] < as_of else [])]
+    put["review_by"] = about["review_by"]
     return {
         **{key: about[key] for key in ("id", "title", "edition", "version", "review_by")},
         "sha256": pack.sha256,
         "in_force": valid,
-        "notice": notice,
+        "notice": " ".join(pack.phrases[f"edition.{key}"].format_map(put) for key in keys) or None,
     }

@@ -133,3 +133,9 @@ def test_two_editions_in_force_at_once_send_the_reader_to_the_authority(twins):
     for edition, beside in (("2016", "2017"), ("2017", "2016")):
         notice = asking.ask(asking.FITS, edition=edition)["pack"]["notice"]
         assert beside in notice and "Ask the local authority" in notice
+
+
+def test_a_rule_set_past_its_review_says_so_in_every_reply():
+    assert asking.ask(asking.FITS)["pack"]["notice"] is None
+    late = asking.ask(asking.FITS, as_of="2040-01-01")["pack"]
+    assert f"due for review on {late['review_by']}" in late["notice"]

@@ -64,7 +64,7 @@ def test_the_holes_of_a_phrase_can_be_filled(pack):
     content = asking.contents()[pack]
     of_kind = {
         "reason": {"it", "place", "status"},
-        "edition": {"edition", "as_of", "valid_from", "valid_until", "others"},
+        "edition": {"edition", "as_of", "valid_from", "valid_until", "others", "review_by"},
         "value": {"it"},
     }
     for key, text in content["phrases"].items():

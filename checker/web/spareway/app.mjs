@@ -3,6 +3,7 @@
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
+import { keepForLater } from "./offline.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
@@ -15,6 +16,7 @@ const start = document.getElementById("sw-start"); // made at build time; taken 
 const first = JSON.parse(document.getElementById("sw-first").textContent); // rule set id -> its first `next` reply
 const statusLine = document.getElementById("sw-status");
 const alertBox = document.getElementById("sw-alert");
+const updateBox = document.getElementById("sw-update");
 const help = statusLine.querySelector("a").href;
 
 let state = EMPTY;
@@ -23,9 +25,26 @@ let lastSettled = null;
 
 const checker = new Checker(new URL("worker.mjs", import.meta.url), (status) => {
   const { line, alert } = watchdog(status, () => checker.start(), help);
-  say(line);
+  say(kept && status.kind === "ready" ? KEPT : line);
+  if (status.kind === "ready") keepOnce();
   alertBox.replaceChildren(...(alert ? [alert] : []));
 });
+
+/** Keeping everything for later waits until the first start is over: both go over the same line. */
+let asked = false;
+let kept = false;
+const KEPT = "The checker is ready, also without a network.";
+function keepOnce() {
+  if (asked) return;
+  asked = true;
+  keepForLater(new URL("../", import.meta.url), {
+    offer: (notice) => updateBox.replaceChildren(...(notice ? [notice] : [])),
+    speak() {
+      kept = true;
+      if (checker.ready) say(KEPT);
+    },
+  });
+}
 
 function say(line) {
   if (line && statusLine.textContent !== line) statusLine.textContent = line;
