@@ -33,7 +33,9 @@ def opened(interview: Interview) -> dict:
     fields = {f"a.{name}": str(v).lower() if isinstance(v, bool) else v for name, v in request["answers"].items()}
     confirmed = [("ok", cell) for cell in request["confirmed"]]
     interview.page.clock.set_fixed_time(f"{DAY}T12:00:00")
-    interview.page.goto(f"{interview.address}#{urlencode([('pack', pack), *fields.items(), *confirmed, ('at', 'report')])}")
+    interview.page.goto(
+        f"{interview.address}#{urlencode([('pack', pack), *fields.items(), *confirmed, ('at', 'report')])}"
+    )
     interview.page.locator(".sw-report").wait_for()
     interview.page.get_by_role("button", name="Show the job sheet").click()
     interview.page.locator(".sw-sheet").wait_for()
@@ -55,9 +57,14 @@ def test_the_page_shows_the_sheet_that_the_core_gives(interview):
     assert page.locator(".sw-sheet h3").all_text_contents() == [section["title"] for section in sheet["sections"]]
     drawings = page.locator(".sw-sheet svg")
     assert drawings.count() == 2
-    assert drawings.evaluate_all("all => all.map(svg => svg.querySelectorAll('g.wire').length)") == [len(sheet["connections"])] * 2
+    assert (
+        drawings.evaluate_all("all => all.map(svg => svg.querySelectorAll('g.wire').length)")
+        == [len(sheet["connections"])] * 2
+    )
     table = next(b for s in sheet["sections"] if s["id"] == "connections" for b in s["blocks"] if b["kind"] == "table")
-    shown = page.locator(".sw-sheet-stack tbody tr").evaluate_all("rows => rows.map(row => [...row.cells].map(cell => cell.textContent))")
+    shown = page.locator(".sw-sheet-stack tbody tr").evaluate_all(
+        "rows => rows.map(row => [...row.cells].map(cell => cell.textContent))"
+    )
     assert shown == table["rows"]
     saved = json.loads(interview.saved("Save the job sheet"))
     assert saved["sections"] == sheet["sections"]

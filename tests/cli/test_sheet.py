@@ -85,9 +85,10 @@ def test_the_file_needs_nothing_from_anywhere(spareway, write, fits):
 
 def test_what_a_sheet_says_never_becomes_markup():
     text = "<b>x</b>&amp;\"'"
+    code = {"kind": "code", "label": None, "text": text}
     block = {"kind": "table", "label": text, "head": [text], "rows": [[text]]}
     sheet = {"title": text, "lead": text, "headline_text": text, "notice": text,
-             "sections": [{"id": "a", "title": text, "page": True, "blocks": [block, {"kind": "code", "label": None, "text": text}]}]}  # fmt: skip
+             "sections": [{"id": "a", "title": text, "page": True, "blocks": [block, code]}]}  # fmt: skip
     html = render(sheet)
     assert "<b>" not in html
     assert html.count("&lt;b&gt;x&lt;/b&gt;&amp;amp;&quot;&#x27;") >= 8

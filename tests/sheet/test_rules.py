@@ -118,6 +118,7 @@ def test_style_is_one_the_drawings_know(pack):
     style = cells(pack, "sheet-style")
     assert style["symbols"] in ("iec", "us")
     assert style["mounting"] in ("rail", "own-enclosure")
+    assert style["tests"] in ("reserved", "open")
     assert {style["neutral-tn"], style["neutral-tt"]} <= {"left", "with-line"}
 
 

@@ -49,6 +49,7 @@ NO_SECOND_COPY = {
     ("base", "contactor-ambient-factor"): "one maker's figures",
     ("base", "side-by-side-factor"): "one maker's figures",
     ("base", "conductor-colour"): "seven colours, recalled, and shown as such; no rule rests on them",
+    ("za", "conductor-colour"): "colours, each with the places its cell names; no rule rests on them",
     ("base", "ferrule-colour"): "six colours, in the two places its cells name",
     ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
     (

@@ -14,7 +14,7 @@ from ..situation import Situation
 from ..values import NotKnown, plain
 from . import blocks, brief, buy, circuit, rail
 from .connections import STAYS, Wire, wires
-from .plan import Variant
+from .plan import Variant, style_of
 from .words import Words
 
 KINDS = {"fits": "job", "call": "brief", "stop": "stop", "change": "not-ready", "find-out": "not-ready"}
@@ -219,9 +219,12 @@ class _Sheet:
     def _after(self) -> dict | None:
         words = self.words
         head = [words("column-expected"), words("column-measured")]
+        learnt = self.situation.answers.get("worker") in ("licensed", "supervised")
+        reserved = not learnt and style_of(self.situation)["tests"] == "reserved"
         return blocks.section(
             "after",
-            words("after"),
+            words("after-reserved") if reserved else words("after"),
+            blocks.text(words("after-reserved-why")) if reserved else None,
             blocks.listing(self._texts("inspection"), words("inspection"), boxes=True),
             blocks.table(head, [[text, ""] for text in self._texts("results_dead")], words("dead")),
             blocks.listing(self._said(words.part("tests", "dead", "live")), words("how-tested")),
