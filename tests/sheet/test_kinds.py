@@ -10,7 +10,7 @@ import pytest
 from checker.core.api import handle
 from checker.dev import scenarios
 from tests.core.asking import FITS, PACKS, ask, contents
-from tests.sheet.variants import sheet
+from tests.sheet.variants import sheet, sound
 
 CASES = scenarios.every()
 KINDS = {"fits": "job", "call": "brief", "stop": "stop", "change": "not-ready", "find-out": "not-ready"}
@@ -139,7 +139,7 @@ def test_a_learner_is_told_whose_control_it_needs():
 @pytest.mark.parametrize("pack", PACKS)
 def test_an_unlicensed_person_never_gets_a_step_that_is_reserved(pack):
     """Where a pack reserves the work, no step at all; where it does not, what it reserves is said to be somebody else's."""
-    reply = sheet({**FITS, "worker": "unlicensed"}, pack)
+    reply = sheet({**sound(pack), "worker": "unlicensed"}, pack)
     reserved = [text for name in ("steps", "tests") for text in contents()[pack]["texts"][name] if text.get("reserved")]
     told = lines(reply, {"before", "connections", "buy", "work", "after"})
     for text in reserved:

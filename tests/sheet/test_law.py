@@ -9,10 +9,10 @@ import pytest
 
 from checker.core.sheet.plan import style_of
 from checker.core.sheet.words import Words
-from tests.core.asking import FITS, PACKS, found
+from tests.core.asking import PACKS, found
 from tests.core.asking import ask as check
 from tests.sheet.test_kinds import lines
-from tests.sheet.variants import Read, made, plain, sheet, situation
+from tests.sheet.variants import Read, made, plain, sheet, situation, sound
 
 
 class Law(NamedTuple):
@@ -64,7 +64,7 @@ each_pack = pytest.mark.parametrize("pack", PACKS)
 
 @each_pack
 def test_the_papers_are_those_of_the_place(pack):
-    words = Words(situation(FITS, pack))
+    words = Words(situation(sound(pack), pack))
     for section, wanted in (("paper_before", LAW[pack].before), ("paper_after", LAW[pack].after)):
         told = " ".join(text["text"] for text in words.texts(section))
         assert re.search(wanted, told), told
@@ -74,8 +74,8 @@ def test_the_papers_are_those_of_the_place(pack):
 @each_pack
 def test_somebody_without_a_licence_gets_what_the_law_leaves_them(pack):
     """Reserved work: the brief for the electrician and nothing else."""
-    reply = sheet({**FITS, "worker": "unlicensed"}, pack)
-    skilled = found(check({**FITS, "worker": "unlicensed"}, pack), "skilled-worker")
+    reply = sheet({**sound(pack), "worker": "unlicensed"}, pack)
+    skilled = found(check({**sound(pack), "worker": "unlicensed"}, pack), "skilled-worker")
     if LAW[pack].reserved:
         assert (skilled["outcome"], reply["kind"]) == ("failed", "brief")
         assert skilled["message"] in " ".join(lines(reply, {"brief"}))
@@ -102,7 +102,7 @@ def test_the_device_stands_where_the_place_puts_it(pack):
 
 @each_pack
 def test_testing_is_left_to_whoever_may_sign_for_it(pack):
-    assert (style_of(situation(FITS, pack))["tests"] == "reserved") == LAW[pack].tests_reserved
+    assert (style_of(situation(sound(pack), pack))["tests"] == "reserved") == LAW[pack].tests_reserved
 
 
 VARIANTS = (

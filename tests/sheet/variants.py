@@ -17,6 +17,7 @@ from checker.core.sheet import circuit, connections, rail
 from checker.core.sheet.connections import Wire
 from checker.core.sheet.plan import Variant
 from checker.core.situation import Situation
+from tests.core import asking
 from tests.core.asking import AS_OF, FITS
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -45,6 +46,18 @@ class Case(NamedTuple):
     drawings: dict[str, dict]
 
 
+def sound(pack: str) -> dict[str, Any]:
+    """The sound case in the terms of one pack: what it does not ask, or asks otherwise, is left out."""
+    questions = choose(pack, None, AS_OF).questions
+    answers = getattr(asking, "sound", lambda _: FITS)(pack)
+
+    def takes(name: str, value: Any) -> bool:
+        choices = [choice["value"] for choice in questions.get(name, {}).get("choices", ())]
+        return name in questions and (not choices or value in choices)
+
+    return {name: value for name, value in answers.items() if takes(name, value)}
+
+
 def sheet(answers: dict[str, Any], pack: str = "iec", **more: Any) -> dict[str, Any]:
     request = {"format": 1, "ask": "sheet", "pack": pack, "as_of": AS_OF, "answers": answers, **more}
     reply = json.loads(handle(json.dumps(request, default=str)))
@@ -63,7 +76,7 @@ def situation(answers: dict[str, Any], pack: str = "iec") -> Situation:
 
 
 def made(answers: dict[str, Any], pack: str = "iec") -> Case:
-    held = situation({**FITS, **_MORE, **answers}, pack)
+    held = situation({**sound(pack), **_MORE, **answers}, pack)
     variant, wires = connections.wires(held)
     name = " ".join(str(answers[key]) for key in _CHOICES if key in answers)
     return Case(

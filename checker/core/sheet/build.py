@@ -15,7 +15,7 @@ from ..values import NotKnown, plain
 from . import blocks, brief, buy, circuit, rail
 from .connections import STAYS, Wire, wires
 from .plan import Variant, style_of
-from .words import Words
+from .words import Words, look
 
 KINDS = {"fits": "job", "call": "brief", "stop": "stop", "change": "not-ready", "find-out": "not-ready"}
 
@@ -138,7 +138,8 @@ class _Sheet:
 
     def _before(self) -> dict | None:
         words = self.words
-        pairs = self.situation.pack.tables["test-pairs"].find(self.situation.known("phases").value).value.split("; ")
+        table, phases = self.situation.pack.tables["test-pairs"], look(self.situation, "phases")
+        pairs = (table.find(phases) or table.find("three")).value.split("; ")
         return blocks.section(
             "before",
             words("before"),

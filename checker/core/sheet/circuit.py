@@ -14,7 +14,7 @@ from .plan import Variant, style_of
 from .routes import Point, badge, joints, nets, node
 from .svg import Canvas, letters_for
 from .symbols import HEIGHT
-from .words import Words
+from .words import Words, look
 
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
 TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
@@ -34,7 +34,10 @@ def draw(situation: Situation, v: Variant, wires: list[Wire]) -> dict:
 class _Diagram:
     def __init__(self, situation: Situation, v: Variant, wires: list[Wire], words: Words) -> None:
         self.situation, self.v, self.wires, self.words = situation, v, wires, words
-        self.style = style_of(situation)["symbols"]
+        style, system = style_of(situation), look(situation, "supply_system")
+        self.style = style["symbols"]
+        # Where a region knows one way of earthing only, it does not ask.
+        self.system = style.get("system") if isinstance(system, Unknown) else system
         self.marks = {}
         self.at: dict[str, Point] = {}
         for wire in wires:
@@ -95,14 +98,13 @@ class _Diagram:
             canvas.text(
                 self.neutral_x + 6, TOP - 2, self._mark("load-neutral"), anchor="start", size=self.canvas.letters - 1
             )
-        system = self.situation.known("supply_system").value
-        if system in ("tn-s", "tn-c-s"):
+        if self.system in ("tn-s", "tn-c-s"):
             canvas.line((EARTH, TOP), (EARTH, self.back + 22))
-            if system == "tn-c-s" and self._has_neutral():  # earth and neutral are one up to the intake
+            if self.system == "tn-c-s" and self._has_neutral():  # earth and neutral are one up to the intake
                 canvas.line((EARTH, TOP + 4), (self.neutral_x, TOP + 4))
             else:
                 symbols.supply(canvas, EARTH, TOP)
-        rcd = self.situation.known("rcd").value
+        rcd = look(self.situation, "rcd")
         if not isinstance(rcd, Unknown) and rcd != "none":
             last = max(self.columns[-1], self.neutral_x if self._has_neutral() else 0)
             canvas.box(FIRST - 12, RCD, last - FIRST + 24, 22, dashed=True)
@@ -112,7 +114,7 @@ class _Diagram:
         return self.situation.pack.tables["terminal-marks"].find(terminal).value
 
     def _system(self) -> str:
-        value = self.situation.known("supply_system").value
+        value = look(self.situation, "supply_system")
         return self.words("system-unknown") if isinstance(value, Unknown) else str(value).upper()
 
     def _has_neutral(self) -> bool:
@@ -266,7 +268,7 @@ class _Diagram:
                     label, anchor = (8, 4), "start"
                 elif part == "earth-bar":
                     x, y, label, anchor = EARTH, self.back + 22, (8, -5), "start"
-                    symbols.earth(canvas, x, y, self.situation.known("supply_system").value == "tt")
+                    symbols.earth(canvas, x, y, self.system == "tt")
                 elif part == "neutral-bar":
                     x, y = (self.neutral_x, RAIL) if v.neutral_switched else (self.neutral_x, self.back)
                     canvas.line((x, TOP), (x, y))

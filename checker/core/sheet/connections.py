@@ -7,7 +7,7 @@ from typing import NamedTuple
 from ..situation import Reader, Situation
 from ..values import NotKnown, Unknown
 from .plan import MOVED, NEW, STAYS, Link, Terminal, Variant, plan, variant
-from .words import Words
+from .words import Words, look
 
 _COUNTED = ("connector", "splice")
 
@@ -99,7 +99,7 @@ class _Dresser:
         self.situation = situation
         self.words = Words(situation)
         self.read = Reader(situation)
-        self.fine = situation.known("link_strands").value == "fine"
+        self.fine = look(situation, "link_strands") == "fine"
 
     def mark(self, key: str) -> str:
         return self.read.row("terminal-marks", terminal=key)
@@ -155,7 +155,7 @@ class _Dresser:
     def kind(self, link: Link) -> str:
         if link.state != NEW:
             return self.words("kind-cable")
-        strands = self.situation.known("link_strands").value
+        strands = look(self.situation, "link_strands")
         return self.words("kind-link") if isinstance(strands, Unknown) else self.words(f"kind-link-{strands}")
 
     def strip(self, link: Link) -> str:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from ..situation import Situation
 from ..values import NotKnown, Reason, Unknown
+from .words import look
 
 LINES = {"single": 1, "split": 2, "three": 3}
 POLES = {"one": 1, "two": 2, "three": 3}
@@ -71,7 +72,7 @@ def variant(situation: Situation) -> Variant:
         raise NotKnown(Unknown([Reason("contradiction", "clock_supply")]))
     lines = LINES[found["phases"]]
     style = style_of(situation)
-    asked = style["neutral-tt" if situation.known("supply_system").value == "tt" else "neutral-tn"] == "with-line"
+    asked = style["neutral-tt" if look(situation, "supply_system") == "tt" else "neutral-tn"] == "with-line"
     return Variant(
         kind=kind,
         live_fed=live_fed,
@@ -82,7 +83,7 @@ def variant(situation: Situation) -> Variant:
         line_to_line=lines == 2 and not _control_needs_neutral(situation, kind),
         neutral_at_load=lines != 2,
         neutral_switched=asked and lines == 1 and found["device_poles"] == "two",
-        own_enclosure=style["mounting"] == "own-enclosure",
+        own_enclosure=style.get(f"mounting-{look(situation, 'device_place')}", style["mounting"]) == "own-enclosure",
     )
 
 
@@ -92,7 +93,7 @@ def style_of(situation: Situation) -> dict[str, str]:
 
 
 def _needed(situation: Situation, *names: str) -> list[str]:
-    values = [situation.known(name).value for name in names]
+    values = [look(situation, name) for name in names]
     missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
     if missing:
         raise NotKnown(Unknown(missing))
@@ -101,8 +102,8 @@ def _needed(situation: Situation, *names: str) -> list[str]:
 
 def _control_needs_neutral(situation: Situation, kind: str) -> bool:
     """Whether clock or coil is made for a voltage nearer to line and neutral than to two lines."""
-    rated = situation.known("clock_rated_v" if kind != "contactor" else "contactor_coil_v").value
-    supply = situation.known("supply_voltage_v").value
+    rated = look(situation, "clock_rated_v" if kind != "contactor" else "contactor_coil_v")
+    supply = look(situation, "supply_voltage_v")
     if isinstance(rated, Unknown) or isinstance(supply, Unknown):
         return False
     return rated * 4 < supply * 3

@@ -14,7 +14,7 @@ from ..values import Unknown
 from .connections import STAYS, End, Wire
 from .plan import Variant
 from .svg import Canvas, letters_for
-from .words import Words
+from .words import Words, look
 
 LANE, PITCH, MARGIN = 13, 19, 8
 DEVICE_HEIGHT, BAR_HEIGHT = 78, 22
@@ -78,12 +78,12 @@ class _Layout:
             return Decimal(self.v.lines)
         if part == "other-breaker":
             return Decimal(2 if self.v.line_to_line else 1)
-        value = self.situation.known("device_modules" if part == "time-switch" else "contactor_modules").value
+        value = look(self.situation, "device_modules" if part == "time-switch" else "contactor_modules")
         return None if isinstance(value, Unknown) else value
 
     def _free(self) -> Decimal | None:
         """Ways still free once everything is mounted; None while that is not known."""
-        spare, needed = (self.situation.known(name).value for name in ("spare_modules", "modules_needed"))
+        spare, needed = (look(self.situation, name) for name in ("spare_modules", "modules_needed"))
         if isinstance(spare, Unknown) or isinstance(needed, Unknown) or self.v.own_enclosure:
             return None
         return max(spare - needed, Decimal(0))

@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 from ..messages import HOLE, told, value_shown
+from ..quantities import QUANTITIES
 from ..situation import Reader, Situation
-from ..values import Unknown
+from ..values import Reason, Unknown, Value
+
+
+def look(situation: Situation, name: str) -> Value:
+    """The value of a name; unknown also where the pack does not ask for it: no region has to earth or to mount as base does."""
+    pack = situation.pack
+    if name in pack.questions or name in pack.parameters or name in QUANTITIES:
+        return situation.known(name).value
+    return Unknown([Reason("not-stated", name)])
 
 
 class Words:
@@ -20,7 +29,7 @@ class Words:
 
     def value(self, name: str) -> str | None:
         """A value with its unit, or None while it is not known."""
-        value = self.situation.known(name).value
+        value = look(self.situation, name)
         return None if isinstance(value, Unknown) else value_shown(self.situation.pack, name, value)
 
     def texts(self, section: str) -> list[dict]:
