@@ -86,7 +86,7 @@ def test_somebody_without_a_licence_gets_what_the_law_leaves_them(pack):
 
 @each_pack
 def test_colours_are_those_of_the_place(pack):
-    wires = made({}, pack).wires
+    wires = made({"phases": "single", "device_poles": "one"}, pack).wires
     colour = {wire.link.function: (wire.colour_new, wire.colour_old) for wire in wires}
     assert (colour["line"][0], colour["neutral"][0]) == (LAW[pack].line, LAW[pack].neutral)
     assert LAW[pack].old in colour["line"][1]
