@@ -81,7 +81,7 @@ demo: packs
 	$(PY) tools/serve.py site
 
 test: lint site
-	tools/system-packages chromium
+	tools/system-packages chromium firefox-esr WebKitWebDriver Xvfb
 	$(BIN)/pytest $(PYTEST_ARGS)
 
 lint: packs

@@ -138,4 +138,5 @@ def _version(one: dict[str, Any]) -> str:
 
 
 def _notice(one: dict[str, Any]) -> list[str]:
-    return [one["pack"]["notice"]] if one["pack"]["notice"] else []
+    preview = one["pack"]["preview"]
+    return [*([f"Preview: {preview}"] if preview else []), *([one["pack"]["notice"]] if one["pack"]["notice"] else [])]

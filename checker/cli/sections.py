@@ -34,6 +34,7 @@ def build(report: dict[str, Any], job: bool = False) -> Document:
     for finding in report["findings"]:
         by[finding["outcome"]].append(finding)
     sections = [
+        _preview(report),
         _who(report),
         *_failures(by["failed"], report, refs),
         _find_out(report, by["cannot-tell"]),
@@ -67,6 +68,12 @@ def _reasons(report: dict[str, Any], failed: list[dict[str, Any]]) -> list[str]:
     if len(messages) > _REASONS:
         messages[_REASONS:] = [f"And {len(messages) - _REASONS} more, below."]
     return messages
+
+
+def _preview(report: dict[str, Any]) -> Section:
+    """A thin rule set says so before anything else is read."""
+    why = report["pack"]["preview"]
+    return Section("", [Paragraph(why, "Preview:")] if why else [])
 
 
 def _who(report: dict[str, Any]) -> Section:

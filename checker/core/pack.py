@@ -179,7 +179,7 @@ def named(pack: Pack, as_of: str) -> dict[str, Any]:
     keys = [*([key] if key else []), *(["overdue"] if about["review_by"] < as_of else [])]
     put["review_by"] = about["review_by"]
     return {
-        **{key: about[key] for key in ("id", "title", "edition", "version", "review_by")},
+        **{key: about[key] for key in ("id", "title", "edition", "version", "review_by", "preview")},
         "sha256": pack.sha256,
         "in_force": valid,
         "notice": " ".join(pack.phrases[f"edition.{key}"].format_map(put) for key in keys) or None,

@@ -184,13 +184,20 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
             "cell": None if reason.id in questions else reason.id,
             "kind": reason.kind,
             "text": reason_text(situation, reason),
-            "how": questions[reason.id]["find_out"]
-            if reason.id in questions
-            else fill(situation, situation.pack.phrases[f"how.{reason.kind}"]),
+            "how": questions[reason.id]["find_out"] if reason.id in questions else _how(situation, reason),
             "settles": [finding.rule.id for finding in wanted[reason]],
         }
         for reason in ordered
     ]
+
+
+def _how(situation: Situation, reason: Reason) -> str:
+    """How to settle what no question settles; a table may say where the figures are printed that it does not hold."""
+    phrases = situation.pack.phrases
+    table = situation.pack.tables.get(reason.id.partition("/")[0])
+    if reason.kind == "no-cell" and table is not None and table.look:
+        return fill(situation, phrases["how.look"].replace("{it}", table.look))
+    return fill(situation, phrases[f"how.{reason.kind}"])
 
 
 def _texts(situation: Situation, section: str) -> list[dict]:

@@ -164,8 +164,9 @@ class Reader:
             raise PackFault(f"no table is called {table!r}") from None
 
     def has(self, name: str) -> bool:
-        """Whether the pack has a table or a parameter of this name: not every region has all of them."""
-        return name in self.situation.pack.tables or name in self.situation.pack.parameters
+        """Whether the pack has a table, parameter or question of this name: not every region has all of them."""
+        pack = self.situation.pack
+        return name in pack.tables or name in pack.parameters or name in pack.questions
 
     def rest_on(self, cell: Cell) -> None:
         self._cells[cell.id] = cell

@@ -73,6 +73,7 @@ class Table:
     def __init__(self, content: dict) -> None:
         self.id: str = content["id"]
         self.unit: str = content["unit"]
+        self.look: str = content.get("look", "")  # where a figure that is not here is printed
         self.axes: list[Axis] = []
         self.cells: dict[tuple[Key, ...], Cell] = {}
         rows = content["cells"]

@@ -100,8 +100,14 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
 
 
 def _choice(name: str, pack: dict) -> str:
-    hint = f"Edition {pack['edition']}, rules of {pack['version']}"
-    return CHOICE.format(id=escape(name), title=escape(pack["title"]), hint=escape(hint))
+    hint = f"Edition {pack['edition']}, rules of {pack['version']}{_preview(pack)}"
+    title = f"{pack['title']} (preview)" if pack["preview"] else pack["title"]
+    return CHOICE.format(id=escape(name), title=escape(title), hint=escape(hint))
+
+
+def _preview(pack: dict) -> str:
+    """What a thin rule set says of itself, behind its edition."""
+    return f". Preview: {pack['preview']}" if pack["preview"] else ""
 
 
 def ask(handle: Callable[[str], str], **request: object) -> dict:

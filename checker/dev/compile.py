@@ -118,6 +118,7 @@ class _Compiler:
                 "valid_from": as_text(pack["valid_from"]),
                 "valid_until": as_text(pack["valid_until"]) if "valid_until" in pack else None,
                 "extends": pack.get("extends"),
+                "preview": pack.get("preview_why"),
             },
             "words": pack["words"],
             "stages": pack["stages"],

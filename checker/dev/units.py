@@ -31,6 +31,7 @@ KNOWN = (
     "Hz",
     "hp",
     "kWh",
+    "mV/A/m",
 )
 
 

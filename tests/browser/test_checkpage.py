@@ -15,7 +15,7 @@ DAY = "2026-11-25"
 
 def pack(name: str, valid_from: str = "2020-01-01", valid_until: str | None = None) -> dict:
     return {"id": name, "title": name.upper(), "edition": "1", "version": "2026.11", "valid_from": valid_from,
-            "valid_until": valid_until}  # fmt: skip
+            "valid_until": valid_until, "preview": None}  # fmt: skip
 
 
 def reply(text: str = "Is it so?") -> dict:

@@ -47,7 +47,7 @@ VARIANTS = {
 def test_danger_before_law_before_size(variant, pack):
     """A question belongs to the earliest part with a rule that waits for it; the parts come one after the other."""
     parts = {stage["id"]: stage["part"] for stage in asking.contents()[pack]["stages"]}
-    answers = asking.FITS | VARIANTS[variant]
+    answers = asking.sound(pack) | VARIANTS[variant]
     ranks = []
     for reply, so_far in asking.walk(lambda question: answers.get(question["id"], "dont-know"), pack):
         if reply["question"]:
@@ -76,7 +76,7 @@ def test_a_shared_neutral_stops_the_job_before_any_size_is_asked():
 
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_no_isolation_stops_at_once(pack):
-    replies = run(asking.FITS | {"isolation": "none"}, pack)
+    replies = run(asking.sound(pack) | {"isolation": "none"}, pack)
     assert asked(replies)[0] == "isolation"
     assert replies[0]["settled"] == {"headline": None, "findings": []}
     assert replies[1]["settled"]["headline"] == "stop"
@@ -86,12 +86,14 @@ def test_no_isolation_stops_at_once(pack):
 
 
 # How soon somebody without a licence hears "call": after this many questions. Lower it, never raise it unseen.
-CALL_AFTER = {"iec": 9, "za": 9}
+# In Britain a householder may do it where a skilled person tests and signs, which is asked next. In Germany a two-wire
+# circuit is a danger as well, and is asked about before the law.
+CALL_AFTER = {"iec": 9, "za": 9, "au": 9, "nz": 9, "gb": 10, "de": 10, "in": 9}
 
 
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_a_homeowner_hears_call_early_and_still_learns_what_fits(pack):
-    answers = asking.FITS | {"worker": "unlicensed"}
+    answers = asking.sound(pack) | {"worker": "unlicensed"}
     replies = run(answers, pack)
     called = next(at for at, reply in enumerate(replies) if reply["settled"]["headline"] == "call")
     assert called <= CALL_AFTER[pack]
@@ -108,7 +110,7 @@ def test_a_homeowner_hears_call_early_and_still_learns_what_fits(pack):
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_a_whole_run_leads_to_the_verdict_that_was_settled(variant, pack):
-    answers = asking.FITS | VARIANTS[variant]
+    answers = asking.sound(pack) | VARIANTS[variant]
     replies = run(answers, pack)
     report = asking.ask(given(replies, answers), pack)
     assert not [
@@ -190,7 +192,7 @@ def test_the_maker_s_larger_breaker_turns_the_failure_into_a_pass():
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_what_remains_is_never_understated_and_never_grows(variant, pack):
-    replies = run(asking.FITS | VARIANTS[variant], pack)
+    replies = run(asking.sound(pack) | VARIANTS[variant], pack)
     bounds = [reply["remaining"]["at_most"] for reply in replies]
     really = [len(replies) - 1 - at for at in range(len(replies))]
     assert all(bound >= left for bound, left in zip(bounds, really, strict=True))

@@ -114,16 +114,16 @@ def test_a_figure_grows_stale_the_day_after_its_last(altered):
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_a_pack_past_its_review_loses_its_passes(pack):
     """The report names the day; on it everything still stands, long after it nothing does."""
-    review_by = asking.ask(asking.FITS, pack)["pack"]["review_by"]
-    assert asking.ask(asking.FITS, pack, as_of=review_by)["headline"] == "fits"
+    review_by = asking.ask(asking.sound(pack), pack)["pack"]["review_by"]
+    assert asking.ask(asking.sound(pack), pack, as_of=review_by)["headline"] == "fits"
     dates = {entry["stale_after"] for _, entry in standings(asking.contents()[pack])}
     assert review_by == min(dates)
     late = (date.fromisoformat(max(dates)) + timedelta(days=1)).isoformat()
-    report = asking.ask(asking.FITS, pack, as_of=late)
+    report = asking.ask(asking.sound(pack), pack, as_of=late)
     assert "passed" not in asking.outcomes(report).values()
     assert report["headline"] == "find-out"
     everything = [name for name, _ in standings(asking.contents()[pack])]
-    assert asking.ask(asking.FITS, pack, as_of=late, confirmed=everything)["headline"] == "fits"
+    assert asking.ask(asking.sound(pack), pack, as_of=late, confirmed=everything)["headline"] == "fits"
 
 
 @pytest.mark.parametrize("status", ["memory", "conflict"])
@@ -217,7 +217,7 @@ def _situation(content: dict[str, Any], case: str) -> Situation:
     pack = Pack(content, "")
     given = {
         name: value if isinstance(value, (str, bool)) else str(value)
-        for name, value in (asking.FITS | CASES[case]).items()
+        for name, value in (asking.sound(pack.id) | CASES[case]).items()
     }
     return Situation(pack, check_answers(given, pack.questions))
 

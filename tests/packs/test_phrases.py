@@ -66,6 +66,7 @@ def test_the_holes_of_a_phrase_can_be_filled(pack):
         "reason": {"it", "place", "status"},
         "edition": {"edition", "as_of", "valid_from", "valid_until", "others", "review_by"},
         "value": {"it"},
+        "how": {"it"},
     }
     for key, text in content["phrases"].items():
         own = of_kind.get(key.partition(".")[0], set())
@@ -79,11 +80,11 @@ def test_no_report_shows_a_hole(pack):
     """Whatever the answers are, no brace is left in a text of the report."""
     for changes in (
         {},
-        dict.fromkeys(asking.FITS, "dont-know"),
+        dict.fromkeys(asking.sound(pack), "dont-know"),
         {"worker": "unlicensed"},
         {"breaker_rating_a": 40, "rcd": "none"},
     ):
-        report = asking.ask(asking.FITS | changes, pack)
+        report = asking.ask(asking.sound(pack) | changes, pack)
         texts = [report["headline_text"], report["who"]["text"], report["sizing"]["text"]]
         texts += [
             entry["text"]

@@ -26,17 +26,55 @@ _IN_INSULATION = ("A1", "A2")
 _IN_GROUND = ("D1", "D2")
 
 
+def _surround(read) -> str:
+    """What the method lays the cable in: "insulation", "ground" or "air".
+
+    A region with methods of its own says it in the table `method-surround`.
+    """
+    method = read("method")
+    if read.has("method-surround"):
+        return read.row("method-surround")
+    return "insulation" if method in _IN_INSULATION else "ground" if method in _IN_GROUND else "air"
+
+
 @quantity("A")
 def cable_tabulated_a(read) -> Decimal:
-    """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`)."""
-    return read.row("cable-current")
+    """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`).
+
+    Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
+    code prints. It stands in for a missing cell; beside a cell the lower of the two counts.
+    """
+    if not read.has("code_current_a"):
+        return read.row("cable-current")
+    held, stated = read.peek("cable-current"), read.is_stated("code_current_a")
+    if not stated:
+        own = read.value("code_current_a")
+        if held is None and isinstance(own, Unknown) and any(reason.kind == "not-asked" for reason in own.reasons):
+            raise NotKnown(own)
+        return read.row("cable-current")
+    printed = read("code_current_a")
+    if held is None:
+        return printed
+    read.rest_on(held)
+    return min(printed, held.value)
+
+
+@quantity("A")
+def cable_most_a(read) -> Decimal:
+    """More than this no published figure gives a cable of this size, however well it cools, in A (table `cable-most`).
+
+    For regions whose table could not be filled: it can show that a breaker is too large, never that one is small enough.
+    """
+    if not read.has("cable-most"):
+        raise NotKnown(Unknown([Reason("no-cell", "cable-most")]))
+    return read.row("cable-most")
 
 
 @quantity("1")
 def ambient_factor(read) -> Decimal:
     """Correction for the warmth around the cable: of the air, or of the ground around a buried cable; a ratio."""
-    method, *_ = read.all("method", "cable_insulation", "ambient_c")
-    return read.row("ground-factor" if method in _IN_GROUND else "ambient-factor")
+    read.all("method", "cable_insulation", "ambient_c")
+    return read.row("ground-factor" if _surround(read) == "ground" else "ambient-factor")
 
 
 @quantity("1")
@@ -45,8 +83,8 @@ def grouping_factor(read) -> Decimal:
 
     The table is for cables in air: for more than one circuit in the ground there is no figure.
     """
-    method, circuits = read.all("method", "grouped_circuits")
-    if method in _IN_GROUND and circuits > 1:
+    _, circuits = read.all("method", "grouped_circuits")
+    if _surround(read) == "ground" and circuits > 1:
         raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
     return read.row("grouping-factor")
 
@@ -55,9 +93,10 @@ def grouping_factor(read) -> Decimal:
 def insulation_factor(read) -> Decimal:
     """Correction for a piece of cable with thermal insulation all around it (table `insulation-factor`); a ratio.
 
-    Never for methods A1 and A2: their table is for an insulating wall already. A cable in the ground has none.
+    A region whose methods hold the insulation already has no such table. Never for a method whose table is for
+    insulation already (A1 and A2). A cable in the ground has none.
     """
-    if read("method") in (*_IN_INSULATION, *_IN_GROUND):
+    if not read.has("insulation-factor") or _surround(read) != "air":
         return Decimal(1)
     return read.row("insulation-factor") if read("insulation_length_mm") > 0 else Decimal(1)
 
@@ -99,8 +138,11 @@ def cable_capacity_a(read) -> Decimal:
 def link_factor(read) -> Decimal:
     """Correction for the temperature around the board (table `ambient-factor`, PVC wires), at most 1; a ratio.
 
-    Devices warm the air inside, so a cold room never lets a link wire carry more than the table.
+    Devices warm the air inside, so a cold room never lets a link wire carry more than the table. A region whose own
+    factors start from another temperature than the table of link wires has `link-ambient-factor` for them.
     """
+    if read.has("link-ambient-factor"):
+        return min(read.row("link-ambient-factor"), Decimal(1))
     return min(read.row("ambient-factor", cable_insulation="pvc", ambient_c=read("board_ambient_c")), Decimal(1))
 
 

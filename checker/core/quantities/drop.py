@@ -16,6 +16,7 @@ _METRES_OF_TABLE = Decimal(1000)
 # Out and back: the current of a load between two conductors runs through both.
 _WAYS = Decimal(2)
 _HUNDRED = Decimal(100)
+_MILLI = Decimal(1000)
 
 
 def ohm_per_m(read, size: Decimal) -> Decimal:
@@ -29,23 +30,38 @@ def hot_resistance_factor(read) -> Decimal:
     return read.row("hot-resistance")
 
 
+def _heat(read) -> str:
+    """The name that says how hot the conductors count: it is asked along with the rest."""
+    return "cable_insulation" if read.has("cable-drop") else "hot_resistance_factor"
+
+
+def _loop_ohm_per_m(read, size: Decimal) -> Decimal:
+    """Volts that one ampere loses in one metre of route with conductors of `size` mm2, out and back, hot.
+
+    A region whose code prints them in mV/A/m has the table `cable-drop`; else they follow from the resistance.
+    """
+    if read.has("cable-drop"):
+        return CONTEXT.divide(read.row("cable-drop", cable_size_mm2=size), _MILLI)
+    return CONTEXT.multiply(CONTEXT.multiply(_WAYS, ohm_per_m(read, size)), read("hot_resistance_factor"))
+
+
 def drop_per_m(read, size: Decimal) -> Decimal:
     """Voltage lost in one metre of route with conductors of `size` mm2 at the current of the circuit, both ways, hot, in V."""
-    current, hot = read.all("running_current_a", "hot_resistance_factor")
+    current, _ = read.all("running_current_a", _heat(read))
     if read("phases") == "three":
         # How the current sits in three lines and a neutral decides; nothing here knows it.
         raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
-    loop = CONTEXT.multiply(CONTEXT.multiply(_WAYS, ohm_per_m(read, size)), hot)
-    return CONTEXT.multiply(loop, current)
+    return CONTEXT.multiply(_loop_ohm_per_m(read, size), current)
 
 
 @quantity("V")
 def voltage_drop_v(read) -> Decimal:
-    """Voltage lost between board and load at the current of the whole circuit, in V: 2 x hot resistance x current.
+    """Voltage lost between board and load at the current of the whole circuit, in V: 2 x hot resistance x current,
+    or the region's mV/A/m x current.
 
     What else hangs on the circuit may sit at its far end, so it counts whole. Source: IEC 60364-5-52 annex G.
     """
-    length, size, *_ = read.all("run_length_m", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
+    length, size, *_ = read.all("run_length_m", "cable_size_mm2", "running_current_a", _heat(read))
     return CONTEXT.multiply(drop_per_m(read, size), length)
 
 
@@ -83,7 +99,7 @@ def drop_left_v(read) -> Decimal:
 @quantity("m")
 def longest_run_m(read) -> Decimal:
     """The longest route, one way, on which this load stays within the drop allowed with this cable, in m."""
-    left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
+    left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", _heat(read))
     return CONTEXT.divide(left, drop_per_m(read, size))
 
 

@@ -55,12 +55,25 @@ def disconnection_limit_s(read) -> Decimal:
     return read.row("disconnection-time")
 
 
+@quantity("A")
+def loop_trip_a(read) -> Decimal:
+    """The current of a fault to earth at which the code takes the breaker to open at once, in A.
+
+    The current that surely does; or, where a region has the table `loop-trip`, its multiple of the breaker's rating.
+    """
+    if not read.has("loop-trip"):
+        return read("breaker_trips_a")
+    rating, _ = read.all("breaker_rating_a", "breaker_curve")
+    return CONTEXT.multiply(rating, read.row("loop-trip"))
+
+
 @quantity("ohm")
 def loop_limit_ohm(read) -> Decimal:
     """The largest loop impedance at which the breaker still opens at once on a fault to earth, in ohm.
 
     Voltage to earth x the pack's `loop_voltage_factor` / the current that opens it at once. Source: IEC 60364-4-41
-    clause 411.4.4, Zs x Ia <= U0. A fuse has no such current: its melting time falls slowly, and the rule set has no
+    clause 411.4.4, Zs x Ia <= U0. Where a region's code takes the mean of the band in which breakers trip, that
+    multiple stands in its table `loop-trip`. A fuse has no such current: its melting time falls slowly, and the rule set has no
     curve of fuses.
     """
     if read("breaker_kind") != "breaker":
@@ -69,7 +82,7 @@ def loop_limit_ohm(read) -> Decimal:
         # The supply voltage between two lines is not the voltage to earth.
         raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
     supply, factor, trip, *_ = read.all(
-        "supply_voltage_v", "loop_voltage_factor", "breaker_trips_a", "disconnection_limit_s"
+        "supply_voltage_v", "loop_voltage_factor", "loop_trip_a", "disconnection_limit_s"
     )
     if read("instantaneous_time_s") > read("disconnection_limit_s"):
         raise NotKnown(Unknown([Reason("no-cell", "breaker faster than its standard asks")]))
@@ -110,6 +123,17 @@ def protective_table_mm2(read) -> Decimal:
     return read.row("protective-size")
 
 
+@quantity("mm2")
+def protective_usual_mm2(read) -> Decimal:
+    """The protective conductor that a cable of this make and size comes with, in mm2 (table `protective-usual`).
+
+    Only regions have it whose common cable holds a protective conductor thinner than its other cores.
+    """
+    if not read.has("protective-usual"):
+        raise NotKnown(Unknown([Reason("no-cell", "protective-usual")]))
+    return read.row("protective-usual")
+
+
 def _thinnest_standing(read, energy: Decimal) -> Decimal:
     """The thinnest protective conductor on the list with (k x S) squared at least `energy` (A2s), in mm2.
 
@@ -127,12 +151,19 @@ def _thinnest_standing(read, energy: Decimal) -> Decimal:
 def near_fault_a(read) -> Decimal:
     """The current of a fault to earth right behind the board, where it is largest, in A.
 
-    Only where the breaker opens at once at the far end too: else the time is not known, and the energy with it.
+    Only where the breaker surely opens at once at the far end too: else the time is not known, and the energy with it.
     """
-    loop, limit, supply, outside = read.all(
-        "loop_impedance_ohm", "loop_limit_ohm", "supply_voltage_v", "external_impedance_ohm"
+    loop, limit, supply, outside, surely, code = read.all(
+        "loop_impedance_ohm",
+        "loop_limit_ohm",
+        "supply_voltage_v",
+        "external_impedance_ohm",
+        "breaker_trips_a",
+        "loop_trip_a",
     )
-    if loop > limit:
+    # Where the code goes by a mean, a breaker may take longer at that current: loop > limit x code / surely.
+    unsure = code < surely and CONTEXT.multiply(loop, surely) > CONTEXT.multiply(limit, code)
+    if loop > limit or unsure:
         raise NotKnown(Unknown([Reason("no-cell", "trip time above the limit of the loop")]))
     return UPWARDS.divide(supply, outside)
 

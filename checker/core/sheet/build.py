@@ -70,7 +70,7 @@ class _Sheet:
             "kind": self.kind,
             "title": self.words(f"title-{self.kind}"),
             "lead": self.words(f"lead-{lead}"),
-            "notice": self.head["pack"].get("notice"),
+            "notice": " ".join(filter(None, map(self.head["pack"].get, ("notice", "preview")))) or None,
             "headline": self.report["headline"],
             "headline_text": self.report["headline_text"],
             "who": self.report["who"],

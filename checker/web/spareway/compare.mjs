@@ -42,6 +42,7 @@ function comparison(reply, names) {
       ["Sizing", ...reply.packs.map((one) => marked(HEADLINES[one.sizing.outcome]))],
     ]),
     ...reply.packs.filter((one) => one.pack.notice).map((one) => el("p", { class: "sw-notice" }, `${one.pack.title}: ${one.pack.notice}`)),
+    ...reply.packs.filter((one) => one.pack.preview).map((one) => el("p", { class: "sw-notice" }, `${one.pack.title}: preview. ${one.pack.preview}`)),
     differing.length ? wide("Judged differently", ["Rule", ...heads], differing.map((row) => findingRow(row))) : null,
     figures.length ? wide("Judged alike, on other figures", ["Rule", ...heads], figures.map((row) => findingRow(row))) : null,
     worked.length ? fold(`Worked out differently (${worked.length})`, wide("Worked out differently", ["", ...heads], worked.map((row) => [

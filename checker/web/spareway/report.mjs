@@ -20,6 +20,7 @@ export function reportView({ report, text, request, compare, sheet, state, stage
     el("p", { class: "sw-way" }, el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, "Back"),
       el("span", {}, `${report.pack.title}, ${report.as_of}`)),
     headline(report),
+    report.pack.preview ? el("p", { class: "sw-notice" }, el("strong", {}, "Preview: "), report.pack.preview) : null,
     report.pack.notice ? el("p", { class: "sw-notice" }, el("strong", {}, "Edition: "), report.pack.notice) : null,
     open ? el("p", { class: "sw-screen" }, el("a", { class: "md-button md-button--primary", href: format(at(state, null)) }, "Go on with the questions")) : null,
     el("div", { class: "sw-parts" }, part("Who may do it", report.who, WHO, titles), part("Is it sized right", report.sizing, HEADLINES, titles)),
