@@ -49,12 +49,12 @@ def inside(case: Case, clock_on: bool, pulled_in: bool) -> list[tuple[str, str]]
     marks = CONTACTS[v.action]
     if v.kind == "time-switch":
         closed = clock_on != (v.action == "normally-closed")
-        for n in range(1, v.poles + 1):
-            fed = clock_lines(case)[n - 1] if v.live_fed else f"KT1:{n}{marks[0]}"
+        for n in range(1, v.poles + v.neutral_switched + 1):
+            fed = [*clock_lines(case), "KT1:N"][n - 1] if v.live_fed else f"KT1:{n}{marks[0]}"
             joined += [(fed, f"KT1:{n}{marks[1]}")] if closed else []
         return joined
     if pulled_in != (v.action == "normally-closed"):
-        joined += [(f"KM1:{2 * n - 1}", f"KM1:{2 * n}") for n in range(1, v.poles + 1)]
+        joined += [(f"KM1:{2 * n - 1}", f"KM1:{2 * n}") for n in range(1, v.poles + v.neutral_switched + 1)]
     if clock_on:
         joined.append((clock_lines(case)[0] if v.live_fed else "KT1:13", "KT1:14") if v.clock else ("S1:13", "S1:14"))
     return joined
@@ -159,10 +159,14 @@ def test_the_coil_pulls_in_only_while_the_clock_says_on():
 
 
 @pytest.mark.parametrize("on", [True, False])
-def test_neutral_and_earth_of_the_load_are_never_switched(on):
+def test_earth_is_never_switched_and_neutral_only_with_the_line(on):
+    """Where a region asks for it, a two-pole device opens line and neutral together; else the neutral is left alone."""
+
     def kept(case: Case) -> bool:
-        net = state(case, on)
-        return net.same("E1:PE", "PE") and (not case.variant.neutral_at_load or net.same("E1:N", "N"))
+        net, v = state(case, on), case.variant
+        closed = on != (v.action == "normally-closed")
+        wanted = closed if v.neutral_switched else True
+        return net.same("E1:PE", "PE") and (not v.neutral_at_load or net.same("E1:N", "N") == wanted)
 
     assert wrong(kept) == []
 
@@ -180,7 +184,8 @@ def test_neutral_and_earth_of_the_load_stay_and_its_switched_lines_move():
         found = {e.id: w.link.state for w in case.wires for e in (w.source, w.target) if e.id.startswith("E1:")}
         v = case.variant
         lines = all(found[load_line(case, n)] == "moved" for n in range(1, v.poles + 1))
-        return lines and found["E1:PE"] == "stays" and found.get("E1:N", "stays") == "stays"
+        neutral = "moved" if v.neutral_switched else "stays"
+        return lines and found["E1:PE"] == "stays" and found.get("E1:N", neutral) == neutral
 
     assert wrong(states) == []
 

@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 from checker.core.answers import check_answers
 from checker.core.api import handle
 from checker.core.pack import choose
-from checker.core.sheet import circuit, connections, rail
+from checker.core.sheet import circuit, connections, plan, rail
 from checker.core.sheet.connections import Wire
 from checker.core.sheet.plan import Variant
 from checker.core.situation import Situation
@@ -75,13 +75,14 @@ def situation(answers: dict[str, Any], pack: str = "iec") -> Situation:
     return Situation(rules, check_answers(exact, rules.questions))
 
 
-def made(answers: dict[str, Any], pack: str = "iec") -> Case:
+def made(answers: dict[str, Any], pack: str = "iec", **changed: bool) -> Case:
+    """A case by its answers; `changed` says what a region may ask beside them (an enclosure beside the board, ...)."""
     held = situation({**sound(pack), **_MORE, **answers}, pack)
-    variant, wires = connections.wires(held)
-    name = " ".join(str(answers[key]) for key in _CHOICES if key in answers)
-    return Case(
-        name, variant, wires, {"rail": rail.draw(held, variant, wires), "circuit": circuit.draw(held, variant, wires)}
-    )
+    variant = plan.variant(held)._replace(**changed)
+    wires = connections.dressed(held, variant)
+    name = " ".join([*(str(answers[key]) for key in _CHOICES if key in answers), *changed])
+    drawings = {"rail": rail.draw(held, variant, wires), "circuit": circuit.draw(held, variant, wires)}
+    return Case(name, variant, wires, drawings)
 
 
 @functools.cache
@@ -98,6 +99,10 @@ def every() -> tuple[Case, ...]:
             continue
         volts = dict.fromkeys(("supply_voltage_v", "contactor_coil_v", "clock_voltage_v"), _VOLTAGES[choice["phases"]])
         cases.append(made({**choice, **volts}))
+        if choice["supply_system"] == "tn-c-s":
+            cases.append(made({**choice, **volts}, own_enclosure=True))
+        if choice["phases"] == "single" and choice["device_poles"] == "two":
+            cases.append(made({**choice, **volts}, neutral_switched=True))
     return tuple(cases)
 
 

@@ -19,7 +19,7 @@ from .words import Words, look
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
 TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
 STEP = 16  # from rail to rail
-LOAD_HEIGHT = 40
+LOAD_HEIGHT, SPLICE = 40, 34  # the box of the load, and the room that a splice above it takes
 
 
 def draw(situation: Situation, v: Variant, wires: list[Wire]) -> dict:
@@ -48,7 +48,8 @@ class _Diagram:
         self.control_x = self.neutral_x + 62
         more = 74 if v.kind == "time-switch-and-contactor" else 0  # the coil's path beside the clock's
         self.right = self.control_x + more + (44 if v.line_to_line or v.neutral_switched or v.other_breaker else 8)
-        self.back = LOAD + LOAD_HEIGHT + 22  # where the neutrals come together
+        self.load = LOAD + (SPLICE if v.own_enclosure else 0)
+        self.back = self.load + LOAD_HEIGHT + 22  # where the neutrals come together
         width = max(self.right + 30, 300)
         self.canvas = Canvas(width, letters_for(width))
 
@@ -165,17 +166,17 @@ class _Diagram:
         canvas, v = self.canvas, self.v
         last = self.neutral_x if v.neutral_switched else self.columns[-1]
         left, right = FIRST - 22, max(last + 22, FIRST + 34)
-        canvas.box(left, LOAD, right - left, LOAD_HEIGHT)
+        canvas.box(left, self.load, right - left, LOAD_HEIGHT)
         end = self._end("load", "load-earth")
-        canvas.text((left + right) // 2, LOAD + LOAD_HEIGHT // 2 + 5, end.part, bold=True)
+        canvas.text((left + right) // 2, self.load + LOAD_HEIGHT // 2 + 5, end.part, bold=True)
         for n, x in enumerate(self.columns, 1):
             role = "load-line" if v.lines == 1 else f"load-line-{n}"
-            self._terminal("load", role, x, LOAD, (-8, -4), "end")
+            self._terminal("load", role, x, self.load, (-8, -4), "end")
         if v.neutral_switched:
-            self._terminal("load", "load-neutral", last, LOAD, (8, -4))
+            self._terminal("load", "load-neutral", last, self.load, (8, -4))
         else:
-            self._terminal("load", "load-neutral", right - 10, LOAD + LOAD_HEIGHT, (8, 12))
-        self._terminal("load", "load-earth", left + 10, LOAD + LOAD_HEIGHT, (-8, 12), "end")
+            self._terminal("load", "load-neutral", right - 10, self.load + LOAD_HEIGHT, (8, 12))
+        self._terminal("load", "load-earth", left + 10, self.load + LOAD_HEIGHT, (-8, 12), "end")
 
     def _control(self) -> None:
         v, canvas = self.v, self.canvas
@@ -264,13 +265,13 @@ class _Diagram:
                     x, y = self._connector(name)
                     label, anchor = (-8, -5), "end"
                 elif part.startswith("splice"):
-                    x, y = self.columns[int(part[-1]) - 1], CONTACT + HEIGHT + 15
+                    x, y = self.columns[int(part[-1]) - 1], CONTACT + HEIGHT + SPLICE
                     label, anchor = (8, 4), "start"
                 elif part == "earth-bar":
                     x, y, label, anchor = EARTH, self.back + 22, (8, -5), "start"
                     symbols.earth(canvas, x, y, self.system == "tt")
                 elif part == "neutral-bar":
-                    x, y = (self.neutral_x, RAIL) if v.neutral_switched else (self.neutral_x, self.back)
+                    x, y = (self.neutral_x, RAIL + STEP) if v.neutral_switched else (self.neutral_x, self.back)
                     canvas.line((x, TOP), (x, y))
                     label, anchor = (8, -5), "start"
                 else:  # the neutral of the other breaker's circuit
@@ -280,7 +281,7 @@ class _Diagram:
                 self.at[name] = (x, y)
                 canvas.terminal(name, name, x, y, label, anchor)
         if ("enclosure", "enclosure-earth") in self.marks:
-            self._terminal("enclosure", "enclosure-earth", EARTH + 30, self.back + 44, (8, 4))
+            self._terminal("enclosure", "enclosure-earth", EARTH + 16, self.back, (0, -6))
 
     def _connector(self, name: str) -> Point:
         fed = next(wire for wire in self.wires if node(wire.target.id, wire.target.terminal.part) == name)

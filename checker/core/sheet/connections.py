@@ -79,8 +79,13 @@ class Wire(NamedTuple):
 def wires(situation: Situation) -> tuple[Variant, list[Wire]]:
     """The variant and its wires, numbered. Raises `NotKnown` with the answers that are missing."""
     v = variant(situation)
+    return v, dressed(situation, v)
+
+
+def dressed(situation: Situation, v: Variant) -> list[Wire]:
+    """The wires of a variant, with what the case says of sizes, colours and ends."""
     dresser = _Dresser(situation)
-    return v, [dresser.wire(number, link) for number, link in enumerate(plan(v), 1)]
+    return [dresser.wire(number, link) for number, link in enumerate(plan(v), 1)]
 
 
 def listed(situation: Situation) -> list[dict]:
