@@ -281,7 +281,7 @@ class _Diagram:
                 self.at[name] = (x, y)
                 canvas.terminal(name, name, x, y, label, anchor)
         if ("enclosure", "enclosure-earth") in self.marks:
-            self._terminal("enclosure", "enclosure-earth", EARTH + 16, self.back, (0, -6))
+            self._terminal("enclosure", "enclosure-earth", EARTH + 16, self.load + 12, (0, -7))
 
     def _connector(self, name: str) -> Point:
         fed = next(wire for wire in self.wires if node(wire.target.id, wire.target.terminal.part) == name)
