@@ -19,6 +19,7 @@ _UNITS = {
     "Nm": "N·m",
     "C": "°C",
     "uF": "µF",
+    "in3": "in³",
     "1": "",
     "": "",
     "modules": "modules",

@@ -65,6 +65,8 @@ class Pack:
             for q in content["questions"]
             if q.get("choices") and all("mm2" in choice for choice in q["choices"])
         }
+        # What base has and this region goes without: known by name, never known by value.
+        self.removed = frozenset(content.get("removed", ()))
         self.phrases: dict[str, str] = content["phrases"]
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}

@@ -56,6 +56,8 @@ class Situation:
             except NotKnown as missing:
                 value = missing.unknown
             return reader.resting(value)
+        if name in pack.removed:
+            return Known(Unknown([Reason("no-cell", name)]), (), ())
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
 
     def _unasked(self, name: str) -> bool:
@@ -114,6 +116,8 @@ class Reader:
         """Whether the label states `name`: unknown on "don't know"; False when not stated or not asked yet."""
         given = self.situation.answers.get(name)
         question = self.situation.pack.questions.get(name)
+        if name in self.situation.pack.removed:
+            return False
         if question is None or question["unanswered"] != NOT_STATED:
             raise PackFault(f"stated({name}): not a fact that a label may leave out")
         if given == DONT_KNOW:
@@ -158,13 +162,15 @@ class Reader:
         return tuple(known[name] for name in names)
 
     def _table(self, table: str) -> Table:
+        if table in self.situation.pack.removed:
+            raise NotKnown(Unknown([Reason("no-cell", table)]))
         try:
             return self.situation.pack.tables[table]
         except KeyError:
             raise PackFault(f"no table is called {table!r}") from None
 
     def has(self, name: str) -> bool:
-        """Whether the pack has a table, parameter or question of this name: not every region has all of them."""
+        """Whether the pack has a table, a parameter or a question of this name: not every region has all of them."""
         pack = self.situation.pack
         return name in pack.tables or name in pack.parameters or name in pack.questions
 

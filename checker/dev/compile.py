@@ -18,7 +18,8 @@ from . import expressions, reads, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .resolve import region_folders, resolved
-from .rulefiles import RULES, Folder, Item, as_text, canonical
+from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder
+from .vocabulary import localised
 
 PACKS = Path(__file__).resolve().parents[1] / "packs"
 _NOT_STATED = "not-stated"
@@ -50,6 +51,7 @@ def packed(content: dict[str, Any]) -> str:
 def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
     """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
     folder, origin = resolved(path, rules)
+    folder = localised(folder, origin)
     return _Compiler(folder, origin, rules).content()
 
 
@@ -121,6 +123,7 @@ class _Compiler:
                 "preview": pack.get("preview_why"),
             },
             "words": pack["words"],
+            "removed": self._removed(),
             "stages": pack["stages"],
             "units": self.units,
             "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
@@ -145,6 +148,13 @@ class _Compiler:
         if self.faults:
             raise RuleFaults(self.faults)
         return made
+
+    def _removed(self) -> list[str]:
+        """Questions, parameters and tables of base that this pack goes without: the core takes them for not known."""
+        if "extends" not in self.pack:
+            return []
+        gone = set(read_folder(self.rules / "base").items) - set(self.folder.items)
+        return sorted(item_id for kind, item_id in gone if kind in ("question", "parameter", "table"))
 
     def _with_origin(self, item: Item, data: dict) -> dict:
         return {**data, "origin": self.origin[item.kind, item.id]}

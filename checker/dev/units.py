@@ -30,6 +30,8 @@ KNOWN = (
     "l",
     "Hz",
     "hp",
+    "ft",
+    "in3",
     "kWh",
     "mV/A/m",
 )

@@ -133,12 +133,25 @@ def test_knowing_nothing_at_all_is_no_verdict(pack):
         assert "failed" not in asking.outcomes(report).values()
 
 
+# A 240 V clock needs no neutral, a 240 V heater no AFCI; an owner's exemption is nothing to a licensed worker.
+# A device in its own enclosure needs no rail; the kind of breaker counts for motors.
+IDLE = {
+    "us": {"other_supply", "premises", "neutral_at_device", "afci", "owner_occupier", "run_hours"}
+    | {"breaker_kind", "device_modules", "spare_modules"},
+    "gb": {"other_supply", "premises", "breaker_curve", "skilled_tester", "place", "work_scope", "work_place"},
+    "au": {"other_supply", "breaker_curve"},
+    "de": {"other_supply", "breaker_curve"},
+}
+
+
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
     """Each answer of the sound case but one: either the headline falls, or no rule that decides reads it in this case."""
 
     def decided(report: dict) -> dict[str, str]:
-        return {row["rule"]: row["outcome"] for row in report["findings"] if row["weight"] != "advice"}
+        """What the verdict rests on: neither advice nor what comes after the work."""
+        rows = report["findings"]
+        return {row["rule"]: row["outcome"] for row in rows if row["weight"] != "advice" and row["part"] != "after"}
 
     fits = asking.ask(asking.sound(pack), pack)
     idle = set()
@@ -156,9 +169,7 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
     # for a heater without a rush at switch-on, the breaker's curve settles nothing.
     # In Britain a registered electrician certifies the work in whatever nation it is. In Australia an RCD is a matter of
     # every altered circuit of a dwelling, and in a German one less voltage may be lost: there the premises count.
-    local = {"gb": {"skilled_tester", "place", "work_scope", "work_place"}}
-    idle_here = {"other_supply", "breaker_curve"} | local.get(pack, set())
-    assert idle == idle_here | ({"premises"} if pack not in ("au", "de") else set())
+    assert idle == IDLE.get(pack, {"other_supply", "premises", "breaker_curve"})
 
 
 def test_a_don_t_know_number_is_not_zero_and_not_the_default():

@@ -88,7 +88,7 @@ def test_no_isolation_stops_at_once(pack):
 # How soon somebody without a licence hears "call": after this many questions. Lower it, never raise it unseen.
 # In Britain a householder may do it where a skilled person tests and signs, which is asked next. In Germany a two-wire
 # circuit is a danger as well, and is asked about before the law.
-CALL_AFTER = {"iec": 9, "za": 9, "au": 9, "nz": 9, "gb": 10, "de": 10, "in": 9}
+CALL_AFTER = {"iec": 9, "za": 9, "us": 11, "au": 9, "nz": 9, "gb": 10, "de": 10, "in": 9}
 
 
 @pytest.mark.parametrize("pack", asking.PACKS)

@@ -167,6 +167,14 @@ CASES = {
     "hot and crowded": {"ambient_c": 52, "grouped_circuits": 3, "breaker_rating_a": 10, "load_power_w": 2000, "worker": "supervised"},
     "half known": {"method": "dont-know", "device_resistive_a": "dont-know", "isolation": "circuit-only"},
 }  # fmt: skip
+LOCAL = {
+    "us": {
+        "failing": {"breaker_rating_a": 30, "cable_size": "14 AWG", "load_power_w": 6000, "rcd": "none", "location": "outdoors"},
+        "motor": {"load_kind": "motor", "load_power_w": "not-stated", "motor_output_hp": 1.5, "device_motor_hp": 2, "motor_overload": True},
+        "lamps": {"load_kind": "discharge-lamps", "load_power_w": "not-stated", "load_current_a": 8, "device_ballast_a": 10},
+        "hot and crowded": {"ambient_c": 52, "current_carrying_conductors": 6, "load_power_w": 2000, "worker": "supervised"},
+    }
+}  # fmt: skip
 LOWER = {"status": ("memory", "conflict"), "stale_after": ("2026-11-24",)}
 
 
@@ -215,10 +223,8 @@ def _situation(content: dict[str, Any], case: str) -> Situation:
     from checker.core.answers import check_answers
 
     pack = Pack(content, "")
-    given = {
-        name: value if isinstance(value, (str, bool)) else str(value)
-        for name, value in (asking.sound(pack.id) | CASES[case]).items()
-    }
+    told = asking.sound(pack.id) | LOCAL.get(pack.id, CASES).get(case, CASES[case])
+    given = {name: value if isinstance(value, (str, bool)) else str(value) for name, value in told.items()}
     return Situation(pack, check_answers(given, pack.questions))
 
 

@@ -153,11 +153,14 @@ def test_what_is_said_never_to_happen_does_not_happen():
     """The smallest load that the questions accept, by each way to a current."""
     never = {(rule, outcome) for rule, table in TABLES.items() for outcome in table.get("never", {})}
     assert never == {("load-current-known", "failed")}
+    local = {(pack, rule, out) for pack, own in LOCAL.items() for rule, t in own.items() for out in t.get("never", {})}
+    assert local == {("us", "load-current-known", "failed")}
     for pack in asking.PACKS:
         smallest = {q["id"]: q["minimum"] for q in asking.contents()[pack]["questions"] if q["kind"] == "number"}
         for kind in ("heater", "motor", "led-lamps", "socket-outlets"):
-            for told in ("load_current_a", "load_power_w", "motor_output_w"):
-                facts = {"load_current_a", "load_power_w", "motor_output_w"} - {told}
+            ways = {"load_current_a", "load_power_w", "motor_output_w", "motor_output_hp"} & set(smallest)
+            for told in ways:
+                facts = ways - {told}
                 answers = asking.sound(pack) | smallest | dict.fromkeys(facts, "not-stated") | {"load_kind": kind}
                 answers |= {"supply_voltage_v": 480, "power_factor": 1, "efficiency": 1}
                 assert asking.outcomes(asking.ask(answers, pack))["load-current-known"] != "failed"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from ..values import CONTEXT, NotKnown, Reason, Unknown
+from .breaker import breaker_allowed, excepted
 from .drop import drops_too_much
 from .kind import quantity
 
@@ -83,9 +84,10 @@ def grouping_factor(read) -> Decimal:
 
     The table is for cables in air: for more than one circuit in the ground there is no figure.
     """
-    _, circuits = read.all("method", "grouped_circuits")
-    if _surround(read) == "ground" and circuits > 1:
-        raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
+    if read.has("grouped_circuits"):  # a code may count conductors in place of circuits
+        _, circuits = read.all("method", "grouped_circuits")
+        if _surround(read) == "ground" and circuits > 1:
+            raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
     return read.row("grouping-factor")
 
 
@@ -108,7 +110,7 @@ def harmonic_factor(read) -> Decimal:
     Above `harmonic_neutral_percent` the neutral carries more than a line (three times the third harmonic), so the
     factor is for its current. Source: IEC 60364-5-52 annex E. Two loaded conductors already hold the neutral.
     """
-    if read("loaded_conductors") != "three":
+    if not read.has("harmonic-factor") or read("loaded_conductors") != "three":
         return Decimal(1)
     share = read("third_harmonic_percent")
     factor = read.row("harmonic-factor")
@@ -127,30 +129,98 @@ def cable_factor(read) -> Decimal:
     return product
 
 
+@quantity("C")
+def end_temperature_c(read) -> Decimal:
+    """The temperature that bounds what the conductor may carry at its ends, in °C."""
+    return _end_temperature(read, "cable_insulation")
+
+
+@quantity("C")
+def link_end_temperature_c(read) -> Decimal:
+    """As `end_temperature_c`, for the wires between breaker and device."""
+    return _end_temperature(read, "link_insulation")
+
+
+def _end_temperature(read, insulation: str) -> Decimal:
+    """The lower of what the terminals stand and what the code allows a conductor of this insulation to reach, in °C.
+
+    Terminals that are marked with no temperature count as `terminal_unmarked_c`. Only in packs with a table
+    `terminal-current`. Source: NFPA 70, 110.14(C) and 334.80.
+    """
+    if not read.has("terminal-current"):
+        raise NotKnown(Unknown([Reason("no-cell", "terminal-current")]))
+    marked = read("terminal_c") if read.is_stated("terminal_c") else read("terminal_unmarked_c")
+    return min(marked, read.row("insulation-limit", cable_insulation=read(insulation)))
+
+
+def _carried(read, tabulated: Decimal, factor: Decimal, **size) -> Decimal:
+    """What a conductor may carry: `tabulated` x `factor`, and no more than its ends allow where the pack has a table."""
+    product = CONTEXT.multiply(tabulated, factor)
+    return min(product, read.row("terminal-current", **size)) if read.has("terminal-current") else product
+
+
 @quantity("A")
 def cable_capacity_a(read) -> Decimal:
-    """What this cable may carry where it lies, in A (Iz): tabulated capacity x all correction factors."""
-    tabulated, factor = read.all("cable_tabulated_a", "cable_factor")
-    return CONTEXT.multiply(tabulated, factor)
+    """What this cable may carry where it lies, in A (Iz): tabulated capacity x all correction factors.
+
+    Where the pack has a table `terminal-current`, no more than the ends of the conductor allow.
+    """
+    return _carried(read, *read.all("cable_tabulated_a", "cable_factor"))
+
+
+@quantity("A")
+def cable_uncorrected_a(read) -> Decimal:
+    """What this cable is good for before warmth and company count, in A: tabulated, and no more than its ends allow.
+
+    Some codes hold the factor for long running against this. Source: NFPA 70, 210.19(A)(1).
+    """
+    return _carried(read, read("cable_tabulated_a"), Decimal(1))
+
+
+# Link wires are insulated with PVC, unless the pack asks what they are insulated with.
+_LINK_INSULATION = "pvc"
 
 
 @quantity("1")
 def link_factor(read) -> Decimal:
-    """Correction for the temperature around the board (table `ambient-factor`, PVC wires), at most 1; a ratio.
+    """Correction for the temperature around the board (table `ambient-factor`), at most 1; a ratio.
 
     Devices warm the air inside, so a cold room never lets a link wire carry more than the table. A region whose own
     factors start from another temperature than the table of link wires has `link-ambient-factor` for them.
     """
     if read.has("link-ambient-factor"):
         return min(read.row("link-ambient-factor"), Decimal(1))
-    return min(read.row("ambient-factor", cable_insulation="pvc", ambient_c=read("board_ambient_c")), Decimal(1))
+    insulation = read("link_insulation") if read.has("link_insulation") else _LINK_INSULATION
+    return min(read.row("ambient-factor", cable_insulation=insulation, ambient_c=read("board_ambient_c")), Decimal(1))
+
+
+def _link_keys(read, size: str, area: Decimal) -> dict:
+    """The keys under which tables of cables hold a copper link wire of this size."""
+    if not read.has("link_insulation"):
+        return {"link_size": size, "link_size_mm2": area}
+    return {
+        "conductor_metal": "copper",
+        "cable_insulation": read("link_insulation"),
+        "end_temperature_c": read("link_end_temperature_c"),
+        "cable_size": size,
+        "cable_size_mm2": area,
+    }
+
+
+def _link_table(read) -> str:
+    """A pack without a table of its own for link wires takes them for conductors of a cable."""
+    return "link-current" if read.has("link-current") else "cable-current"
 
 
 @quantity("A")
 def link_capacity_a(read) -> Decimal:
-    """What the link wires between breaker and device may carry, in A: table `link-current` x `link_factor`."""
-    _, factor = read.all("link_size_mm2", "link_factor")
-    return CONTEXT.multiply(read.row("link-current"), factor)
+    """What the link wires between breaker and device may carry, in A: table `link-current` x `link_factor`.
+
+    In a pack without that table they are conductors like those of the cable, ends included.
+    """
+    size, area, factor = read.all("link_size", "link_size_mm2", "link_factor")
+    keys = _link_keys(read, size, area)
+    return _carried(read, read.row(_link_table(read), **keys), factor, **keys)
 
 
 @quantity("mm2")
@@ -185,29 +255,59 @@ def smallest_cable(read) -> str:
 
     A size known to lose too much voltage on this route is passed over.
     """
-    needed, factor, *least = read.all("cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2")
+    if read.has("next_size_up_most_a"):
+        current, factor, least = read.all("circuit_current_a", "cable_factor", "minimum_copper_mm2")
+        allowed = _breaker_allows(read, current)
+    else:
+        needed, factor, *least = read.all(
+            "cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2"
+        )
+        least = max(least)
 
-    def serves(area: Decimal) -> bool:
-        return not drops_too_much(read, area)
+        def allowed(capacity: Decimal, keys: dict) -> bool:
+            return capacity >= needed
 
-    return _smallest(read, "cable_size", "cable-current", factor, needed, max(least), serves)
+    for size, area in read.sizes("cable_size").items():
+        keys = {"cable_size": size, "cable_size_mm2": area}
+        if area >= least and _serves(read, "cable-current", keys, factor, allowed) and not drops_too_much(read, area):
+            return size
+    raise NotKnown(Unknown([Reason("no-cell", "cable-current")]))
 
 
 @quantity(choices=())
 def smallest_link(read) -> str:
     """The smallest size of link wire that carries the breaker's current in this board, such as "2.5 mm2"."""
     breaker, factor = read.all("breaker_rating_a", "link_factor")
-    return _smallest(read, "link_size", "link-current", factor, breaker, Decimal(0))
+    if read.has("next_size_up_most_a"):
+        allowed = _breaker_allows(read, read("circuit_current_a"))
+    else:
 
+        def allowed(capacity: Decimal, keys: dict) -> bool:
+            return capacity >= breaker
 
-def _smallest(
-    read, question: str, table: str, factor: Decimal, current: Decimal, least: Decimal, serves=lambda area: True
-) -> str:
-    """The first size of `question` (at least `least` mm2) whose cell in `table`, times `factor`, carries `current`,
-    and that `serves` besides."""
-    for size, area in read.sizes(question).items():
-        cell = read.peek(table, **{question: size, f"{question}_mm2": area})
-        if cell is not None and area >= least and CONTEXT.multiply(cell.value, factor) >= current and serves(area):
-            read.rest_on(cell)
+    for size, area in read.sizes("link_size").items():
+        if _serves(read, _link_table(read), _link_keys(read, size, area), factor, allowed):
             return size
-    raise NotKnown(Unknown([Reason("no-cell", table)]))
+    raise NotKnown(Unknown([Reason("no-cell", _link_table(read))]))
+
+
+def _breaker_allows(read, current: Decimal):
+    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and its keys in tables.
+
+    The factor for long running counts against the corrected capacity too: a size named as enough errs to the thick side.
+    """
+    rating, free = read("breaker_rating_a"), excepted(read)
+
+    def allowed(capacity: Decimal, keys: dict) -> bool:
+        return capacity >= current and (free or rating <= breaker_allowed(read, capacity, **keys))
+
+    return allowed
+
+
+def _serves(read, table: str, keys: dict, factor: Decimal, allowed) -> bool:
+    """Whether the size under `keys` has a cell in `table` and what it carries is `allowed`; rests on the cell then."""
+    cell = read.peek(table, **keys)
+    if cell is None or not allowed(_carried(read, cell.value, factor, **keys), keys):
+        return False
+    read.rest_on(cell)
+    return True

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .drop import ohm_per_m
+from ..values import NotKnown, Reason, Unknown
+from .drop import ohm_of
 from .kind import quantity
 
 _TABLE = "earth-continuity"
@@ -31,7 +31,7 @@ def earth_continuity_ohm(read) -> Decimal:
     """The protective conductor from board to load at 20 °C, in ohm: what a continuity test of it alone should show."""
     _needs_table(read)
     length, size, *_ = read.all("run_length_m", "protective_size_mm2", "conductor_metal")
-    return CONTEXT.multiply(ohm_per_m(read, size), length)
+    return ohm_of(read, size, length)
 
 
 @quantity("ohm")

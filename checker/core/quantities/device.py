@@ -32,7 +32,7 @@ def device_limit_a(read) -> Value:
     carries_contactor = read("device_kind") != "time-switch"
     if rating == "resistive":
         return read("device_thermal_a")
-    if carries_contactor:
+    if carries_contactor and not (rating == "motor" and read.has("contactor_motor_hp")):
         # A contactor label has no bracket: AC-7b (or AC-3) is its figure for windings.
         return read("contactor_motor_a")
     if rating == "inductive":
@@ -43,6 +43,8 @@ def device_limit_a(read) -> Value:
 
 
 def _motor_limit(read) -> Value:
+    if read.has("device_motor_hp"):
+        raise NotKnown(Unknown([Reason("no-cell", "amperes of a rating in horsepower")]))
     bracket, motor = read.value("device_inductive_a"), read.value("device_motor_a")
     if isinstance(bracket, Unknown) and isinstance(motor, Unknown):
         raise NotKnown(Unknown(bracket.reasons + motor.reasons))

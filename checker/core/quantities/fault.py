@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import ROUND_UP, Context, Decimal
 
 from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .drop import ohm_per_m
+from .drop import ohm_of
 from .kind import quantity
 
 _MILLI = Decimal(1000)
@@ -23,17 +23,25 @@ def protective_size_mm2(read) -> Decimal:
     return read.area("protective_size")
 
 
-def _loop_ohm_per_m(read) -> Decimal:
-    """Line and protective conductor of one metre of route at 20 °C, in ohm (R1 + R2)."""
+def _loop_ohm(read, length: Decimal) -> Decimal:
+    """Line and protective conductor of `length` metres of route at the temperature of the table, in ohm (R1 + R2)."""
     line, protective = read.all("cable_size_mm2", "protective_size_mm2")
-    return CONTEXT.add(ohm_per_m(read, line), ohm_per_m(read, protective))
+    return CONTEXT.add(ohm_of(read, line, length), ohm_of(read, protective, length))
 
 
 @quantity("ohm")
 def expected_r1_r2_ohm(read) -> Decimal:
     """Line and protective conductor in series over the route, at 20 °C, in ohm: what a continuity test should show."""
+    circuit = _circuit_ohm(read)
+    if read.has("cold_resistance_factor"):
+        return CONTEXT.multiply(circuit, read("cold_resistance_factor"))
+    return circuit
+
+
+def _circuit_ohm(read) -> Decimal:
+    """Line and protective conductor over the route at the temperature of the table, in ohm."""
     length, *_ = read.all("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
-    return CONTEXT.multiply(_loop_ohm_per_m(read), length)
+    return _loop_ohm(read, length)
 
 
 @quantity("ohm")
@@ -45,8 +53,9 @@ def loop_impedance_ohm(read) -> Decimal:
     """
     if read.is_stated("measured_loop_ohm"):
         return CONTEXT.multiply(read("measured_loop_ohm"), read("measured_loop_factor"))
-    outside, circuit, hot = read.all("external_impedance_ohm", "expected_r1_r2_ohm", "hot_resistance_factor")
-    return CONTEXT.add(outside, CONTEXT.multiply(circuit, hot))
+    circuit = ("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
+    outside, *_, hot = read.all("external_impedance_ohm", *circuit, "hot_resistance_factor")
+    return CONTEXT.add(outside, CONTEXT.multiply(_circuit_ohm(read), hot))
 
 
 @quantity("s")
@@ -96,12 +105,17 @@ def longest_fault_run_m(read) -> Decimal:
         "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
     )
     left = max(CONTEXT.subtract(limit, outside), Decimal(0))
-    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm_per_m(read), hot))
+    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm(read, Decimal(1)), hot))
 
 
 @quantity("A")
 def fault_current_a(read) -> Decimal:
-    """The current of a fault to earth at the far end, in A: voltage to earth / loop impedance."""
+    """The current of a fault to earth at the far end, in A: voltage to earth / loop impedance.
+
+    Voltage to earth: the pack's `earth_voltage_v` where its supplies have only one, else that of a single-phase load.
+    """
+    if read.has("earth_voltage_v"):
+        return CONTEXT.divide(*read.all("earth_voltage_v", "loop_impedance_ohm"))
     if read("phases") != "single":
         raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
     return CONTEXT.divide(*read.all("supply_voltage_v", "loop_impedance_ohm"))
@@ -119,8 +133,11 @@ def electrode_limit_ohm(read) -> Decimal:
 
 @quantity("mm2")
 def protective_table_mm2(read) -> Decimal:
-    """The protective conductor that goes with this line conductor without calculation, in mm2 (`protective-size`)."""
-    return read.row("protective-size")
+    """The protective conductor that goes with this circuit without calculation, in mm2 (table `protective-size`).
+
+    Never more than the line conductor itself.
+    """
+    return min(read.row("protective-size"), read("cable_size_mm2"))
 
 
 @quantity("mm2")
