@@ -221,7 +221,7 @@ def test_a_low_voltage_clock_between_two_lines_goes_to_the_neutral():
 def test_the_list_of_the_sheet_is_the_list_of_the_report():
     shown = sheet(FITS)["connections"]
     assert shown == ask(FITS)["connections"][: len(shown)]
-    assert [row["number"] for row in shown] == list(range(1, len(shown) + 1))
+    assert [row["number"] for row in shown] == [str(number) for number in range(1, len(shown) + 1)]
 
 
 def test_the_simulation_itself_can_fail():

@@ -44,7 +44,7 @@ class Wire(NamedTuple):
         ends = {name: {"id": end.id, "name": end.name} for name, end in (("from", self.source), ("to", self.target))}
         return {
             "id": self.link.role,
-            "number": self.number,
+            "number": str(self.number),
             "state": self.link.state,
             **ends,
             "function": words(f"function-{self.link.function}"),
