@@ -42,7 +42,11 @@ def _dispatch(argv: list[str]) -> int:
     arguments = parser()
     options = arguments.parse_args(argv)
     if options.command == "check":
+        import gc
+
         from checker.cli.check import run
+
+        gc.disable()  # one report and out: what the pack holds is kept to the end anyway
     elif options.command == "sheet":
         from checker.cli.sheet import run
     elif options.command == "ask":

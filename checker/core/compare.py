@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from . import findings, report, verdict
+from . import findings, possible, report, verdict
 from .answers import check_answers, table
 from .errors import BadRequest, told
 from .findings import NOT_APPLICABLE
@@ -80,7 +80,7 @@ def _all_judged(packs: list[Pack], given: object, as_of: str, confirmed: frozens
     judged = []
     for pack, answers, missing in zip(packs, kept, left_out, strict=True):
         situation = Situation(pack, answers)
-        found = findings.judge(situation, as_of, confirmed)
+        found = possible.judge(situation, as_of, confirmed)
         judged.append(_Judged(pack, situation, missing, found, verdict.reach(found, answers.get("worker"))))
     return judged
 

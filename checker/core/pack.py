@@ -7,6 +7,7 @@ inherits) and canonical, so equal rule files give equal bytes.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any, NamedTuple
 
@@ -41,11 +42,35 @@ class Rule(NamedTuple):
     say: dict[str, str]
     fix: str
     own: Cell  # the rule's own source, clause and status, in the shape of a cell
+    any_answer: bool  # whether it may be decided for every possible answer; not where it asks for a fact to be known
 
     @property
     def decides(self) -> bool:
         """Whether a verdict may rest on it. Advice is shown and changes nothing."""
         return self.weight != "advice"
+
+
+class _Tables(Mapping):
+    """Tables by id, each made when it is first looked at: a case looks at a third of them."""
+
+    def __init__(self, contents: dict[str, dict]) -> None:
+        self._contents = contents
+        self._made: dict[str, Table] = {}
+
+    def __getitem__(self, name: str) -> Table:
+        made = self._made.get(name)
+        if made is None:
+            made = self._made[name] = Table(self._contents[name])
+        return made
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._contents
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._contents)
+
+    def __len__(self) -> int:
+        return len(self._contents)
 
 
 class Pack:
@@ -71,10 +96,12 @@ class Pack:
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
         self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
-        self.tables = {t["id"]: Table(t) for t in content["tables"]}
+        self.known_parameters: dict[str, Any] | None = None  # see `situation`
+        self.tables = _Tables({t["id"]: t for t in content["tables"]})
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
         self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]
+        self.reach: dict[str, list[int]] = {rule["id"]: _masks(rule) for rule in content["rules"]}
         self.texts: dict[str, list[dict]] = {
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
@@ -104,7 +131,15 @@ def _rule(rule: dict, part: str) -> Rule:
         rule["say"],
         rule["fix"],
         Cell.of(rule["id"], rule, ""),
+        rule.get("any_answer", True),
     )
+
+
+def _masks(rule: dict) -> list[int]:
+    """For every mix of hub answers the questions the rule may read, as bits."""
+    reach = rule.get("reach", {"masks": [], "of": []})
+    masks = [int(mask, 16) for mask in reach["masks"]]
+    return [masks[place] for place in reach["of"]]
 
 
 _loaded: dict[str, Pack] = {}

@@ -16,20 +16,18 @@ from .verdict import Verdict
 SECTIONS = ("steps", "tests", "cautions", "defers_to", "not_checked")
 
 
-def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> dict:
-    """`findings` in pack order. Numbers come as text: `value` rounded for the eye, `exact` as computed."""
+def build(situation: Situation, findings: list[Finding], verdict: Verdict, counsel: dict) -> dict:
+    """`findings` in pack order; `counsel` holds `changes` and `flips`.
+
+    Numbers come as text: `value` rounded for the eye, `exact` as computed.
+    """
     rows = [finding_shown(situation, f) for f in findings]
     return {
         **verdict_shown(situation, verdict),
         "findings": rows,
         "quantities": quantities(situation),
         "find_out": _find_out(situation, findings),
-        "changes": [
-            {"rule": row["rule"], "answers": {}, "text": row["fix"]}
-            for f, row in zip(findings, rows, strict=True)
-            if f.outcome == FAILED and f.rule.part == "sizing" and f.rule.decides
-        ],
-        "flips": [],
+        **counsel,
         **{section: _texts(situation, section) for section in SECTIONS},
         "connections": listed(situation),
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
@@ -73,7 +71,9 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "weight": rule.weight,
         "outcome": finding.outcome,
         "message": _message(situation, finding),
-        "fix": advise(situation, rule.fix) if failed else None,
+        "fix": (advise(situation, rule.fix) or fill(situation, situation.pack.phrases["fix.any-answer"]))
+        if failed
+        else None,
         "reasons": [{"kind": r.kind, "id": r.id, "text": reason_text(situation, r)} for r in finding.reasons],
         "status": rule.own.status,
         "sources": _sources(situation, finding),
@@ -89,6 +89,10 @@ def _message(situation: Situation, finding: Finding) -> str:
     phrases = situation.pack.phrases
     if finding.outcome == NOT_APPLICABLE:
         return fill(situation, phrases["finding.not-applicable"])
+    if finding.outcome != CANNOT_TELL and finding.reasons:
+        # Decided without an answer: a sentence that names the answer would have a hole.
+        outcome = fill(situation, phrases[f"finding.any-answer-{finding.outcome}"])
+        return outcome.replace("{it}", fill(situation, finding.rule.title))
     if finding.outcome == CANNOT_TELL and all(r.kind in ("confirm", "conflict") for r in finding.reasons):
         # The figures say yes; only their standing keeps it from being a pass.
         return f"{fill(situation, finding.rule.say['passed'])} {fill(situation, phrases['finding.unconfirmed'])}"
@@ -168,7 +172,11 @@ def quantities(situation: Situation) -> dict:
 
 
 def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
-    """What would settle the open findings that decide something, what settles most first."""
+    """What would settle the open findings that decide something, what settles most first.
+
+    A finding that waits for one thing alone is settled by it for certain, so those count before the ones that wait for
+    several.
+    """
     wanted: dict[Reason, list[Finding]] = {}
     for finding in findings:
         if finding.outcome == CANNOT_TELL and finding.rule.decides:
@@ -176,7 +184,13 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
                 wanted.setdefault(reason, []).append(finding)
     questions = situation.pack.questions
     ordered = sorted(
-        wanted, key=lambda r: (-len(wanted[r]), questions[r.id]["order"] if r.id in questions else 10**9, r.id)
+        wanted,
+        key=lambda r: (
+            -_alone(wanted[r]),
+            -len(wanted[r]),
+            questions[r.id]["order"] if r.id in questions else 10**9,
+            r.id,
+        ),
     )
     return [
         {
@@ -189,6 +203,10 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
         }
         for reason in ordered
     ]
+
+
+def _alone(findings: list[Finding]) -> int:
+    return sum(len(finding.reasons) == 1 for finding in findings)
 
 
 def _how(situation: Situation, reason: Reason) -> str:

@@ -94,8 +94,8 @@ def sound(pack: str) -> dict[str, Any]:
 
 
 def text(answers: Any, pack: str = "iec", **more: Any) -> str:
-    """A request as JSON text; Decimals go in as decimal strings."""
-    request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers}
+    """A request as JSON text; Decimals go in as decimal strings. Without counsel, which few tests look at."""
+    request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers, "counsel": False}
     request |= {"confirmed": CONFIRMED[pack]} if str(pack) in CONFIRMED else {}
     request |= more
     return json.dumps(request, default=str)
@@ -128,13 +128,18 @@ def contents() -> dict[str, dict[str, Any]]:
 PACKS = tuple(contents())
 
 
-def walk(answer: Callable[[dict[str, Any]], Any], pack: str = "iec") -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
-    """The run of questions, each answered by `answer(question)`: the replies to `next`, with the answers so far."""
+def walk(
+    answer: Callable[[dict[str, Any]], Any], pack: str = "iec", beyond: bool = False
+) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
+    """The run of questions, each answered by `answer(question)`: the replies to `next`, with the answers so far.
+
+    It ends where the verdict is settled; `beyond`: go on there, until nothing is open any more.
+    """
     given: dict[str, Any] = {}
     while True:
         reply = ask(given, pack, ask="next")
         yield reply, dict(given)
-        question = reply["question"]
+        question = reply["question"] or (reply["beyond"]["question"] if beyond else None)
         if question is None:
             return
         assert question["id"] not in given, f"{question['id']} is asked a second time"

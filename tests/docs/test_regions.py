@@ -17,6 +17,7 @@ from checker.dev import pages, regions, second
 from checker.dev.compile import compile_pack
 from checker.dev.resolve import region_folders, resolved
 from checker.dev.rulefiles import RULES, pin
+from checker.dev.words import edition_page
 from tests.core import asking
 
 WRITTEN = dict(pages.pack_pages())
@@ -27,7 +28,7 @@ each_folder = pytest.mark.parametrize(("folder", "pack"), list(zip(FOLDERS, PACK
 
 
 def told(pack: dict) -> str:
-    return WRITTEN[f"regions/{pack['id']}-{pack['edition']}.md"]
+    return WRITTEN[f"regions/{edition_page(pack)}.md"]
 
 
 def one_line(text: str) -> str:
@@ -82,7 +83,7 @@ def test_what_is_due_is_told_with_its_day(folder: Path, pack: dict):
 @each_folder
 def test_a_thin_rule_set_is_marked_on_its_pages_and_in_the_lists(folder: Path, pack: dict):
     why = pack.get("preview_why")
-    for name in (f"regions/{pack['id']}-{pack['edition']}.md", f"{pack['id']}/index.md"):
+    for name in (f"regions/{edition_page(pack)}.md", f"{pack['id']}/index.md"):
         assert ('!!! warning "Preview"' in WRITTEN[name]) == bool(why)
         assert why is None or why in WRITTEN[name]
     for name in ("index.md", "regions/index.md"):

@@ -80,7 +80,10 @@ def test_what_is_missing_is_all_there(case):
     told = " ".join(lines(reply, {"not-ready", "stop", "brief"}))
     if reply["kind"] == "not-ready":
         assert all(item["text"] in told for item in report["find_out"])
-        assert all(change["text"] in told for change in report["changes"])
+        failed = [
+            f for f in report["findings"] if f["rule"] in report["sizing"]["because"] and f["outcome"] == "failed"
+        ]
+        assert all(f["message"] in told and f["fix"] in told for f in failed)
     if reply["kind"] == "stop":
         failed = [f for f in report["findings"] if f["rule"] in report["who"]["because"]]
         assert failed

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
+from ..values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
 from .breaker import breaker_allowed, excepted
 from .drop import drops_too_much
 from .kind import quantity
@@ -57,7 +57,7 @@ def cable_tabulated_a(read) -> Decimal:
     if held is None:
         return printed
     read.rest_on(held)
-    return min(printed, held.value)
+    return smallest(printed, held.value)
 
 
 @quantity("A")
@@ -150,13 +150,13 @@ def _end_temperature(read, insulation: str) -> Decimal:
     if not read.has("terminal-current"):
         raise NotKnown(Unknown([Reason("no-cell", "terminal-current")]))
     marked = read("terminal_c") if read.is_stated("terminal_c") else read("terminal_unmarked_c")
-    return min(marked, read.row("insulation-limit", cable_insulation=read(insulation)))
+    return smallest(marked, read.row("insulation-limit", cable_insulation=read(insulation)))
 
 
 def _carried(read, tabulated: Decimal, factor: Decimal, **size) -> Decimal:
     """What a conductor may carry: `tabulated` x `factor`, and no more than its ends allow where the pack has a table."""
     product = CONTEXT.multiply(tabulated, factor)
-    return min(product, read.row("terminal-current", **size)) if read.has("terminal-current") else product
+    return smallest(product, read.row("terminal-current", **size)) if read.has("terminal-current") else product
 
 
 @quantity("A")
@@ -189,9 +189,11 @@ def link_factor(read) -> Decimal:
     factors start from another temperature than the table of link wires has `link-ambient-factor` for them.
     """
     if read.has("link-ambient-factor"):
-        return min(read.row("link-ambient-factor"), Decimal(1))
+        return smallest(read.row("link-ambient-factor"), Decimal(1))
     insulation = read("link_insulation") if read.has("link_insulation") else _LINK_INSULATION
-    return min(read.row("ambient-factor", cable_insulation=insulation, ambient_c=read("board_ambient_c")), Decimal(1))
+    return smallest(
+        read.row("ambient-factor", cable_insulation=insulation, ambient_c=read("board_ambient_c")), Decimal(1)
+    )
 
 
 def _link_keys(read, size: str, area: Decimal) -> dict:
@@ -246,7 +248,7 @@ def overload_limit_a(read) -> Decimal:
 def cable_needed_a(read) -> Decimal:
     """What the cable has to carry so that breaker or fuse protects it, in A. Source: IEC 60364-4-43 clause 433.1."""
     rating, trip, factor = read.all("breaker_rating_a", "conventional_trip_a", "overload_factor")
-    return max(rating, CONTEXT.divide(trip, factor))
+    return largest(rating, CONTEXT.divide(trip, factor))
 
 
 @quantity(choices=())
@@ -262,7 +264,7 @@ def smallest_cable(read) -> str:
         needed, factor, *least = read.all(
             "cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2"
         )
-        least = max(least)
+        least = largest(*least)
 
         def allowed(capacity: Decimal, keys: dict) -> bool:
             return capacity >= needed

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 from .kind import quantity
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
@@ -106,7 +106,7 @@ def drop_left_v(read) -> Decimal:
     # A code may limit what is lost behind the board alone: then nobody is asked what is lost before it.
     before = ("upstream_drop_percent",) if read.has("upstream_drop_percent") else ()
     limit, *upstream, supply = read.all("drop_limit_percent", *before, "supply_voltage_v")
-    left = max(CONTEXT.subtract(limit, *upstream) if upstream else limit, Decimal(0))
+    left = largest(CONTEXT.subtract(limit, *upstream) if upstream else limit, Decimal(0))
     return CONTEXT.divide(CONTEXT.multiply(left, supply), _HUNDRED)
 
 

@@ -6,15 +6,15 @@ conductor). Figures are the pack's tables and parameters.
 
 from __future__ import annotations
 
-from decimal import ROUND_UP, Context, Decimal
+from decimal import ROUND_UP, Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
+from ..values import CONTEXT, Exact, NotKnown, Reason, Unknown, largest, smallest
 from .drop import ohm_of
 from .kind import quantity
 
 _MILLI = Decimal(1000)
 # A fault current is never taken for less than it is.
-UPWARDS = Context(prec=CONTEXT.prec, rounding=ROUND_UP)
+UPWARDS = Exact(prec=CONTEXT.prec, rounding=ROUND_UP)
 
 
 @quantity("mm2")
@@ -104,7 +104,7 @@ def longest_fault_run_m(read) -> Decimal:
     limit, outside, hot, *_ = read.all(
         "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
     )
-    left = max(CONTEXT.subtract(limit, outside), Decimal(0))
+    left = largest(CONTEXT.subtract(limit, outside), Decimal(0))
     return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm(read, Decimal(1)), hot))
 
 
@@ -137,7 +137,7 @@ def protective_table_mm2(read) -> Decimal:
 
     Never more than the line conductor itself.
     """
-    return min(read.row("protective-size"), read("cable_size_mm2"))
+    return smallest(read.row("protective-size"), read("cable_size_mm2"))
 
 
 @quantity("mm2")
@@ -170,6 +170,8 @@ def near_fault_a(read) -> Decimal:
 
     Only where the breaker surely opens at once at the far end too: else the time is not known, and the energy with it.
     """
+    if read("breaker_kind") != "breaker":
+        raise NotKnown(Unknown([Reason("no-cell", "melting time of a fuse")]))  # nothing else would settle it
     loop, limit, supply, outside, surely, code = read.all(
         "loop_impedance_ohm",
         "loop_limit_ohm",
@@ -214,4 +216,4 @@ def protective_limited_mm2(read) -> Decimal:
 @quantity("mm2")
 def protective_minimum_mm2(read) -> Decimal:
     """The thinnest protective conductor that serves, in mm2: by the table, or thinner by calculation."""
-    return min(read.all("protective_table_mm2", "protective_adiabatic_mm2"))
+    return smallest(*read.all("protective_table_mm2", "protective_adiabatic_mm2"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 from .kind import quantity
 
 MOTORS = ("motor", "pool-pump")
@@ -39,7 +39,7 @@ def design_current_a(read) -> Decimal:
         return _motor_current(read)
     power, supply = _volt_amperes(read, kind), read("supply_voltage_v")
     current = CONTEXT.divide(power, supply)
-    return max(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
+    return largest(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
 
 
 def _of_a_resistance(read, power: Decimal, supply: Decimal) -> Decimal:
@@ -191,7 +191,7 @@ def _others(read) -> Value:
     """
     if read("load_kind") == "socket-outlets":
         return Decimal(0)  # they count as the whole breaker already
-    if read.value("circuit_dedicated") is True and "other_load_a" not in read.situation.answers:
+    if read.value("circuit_dedicated") is True and not read.answered("other_load_a"):
         return Decimal(0)
     stated = read.stated("other_load_a")
     if isinstance(stated, Unknown):

@@ -1,8 +1,1 @@
 """The job sheet: what a person takes to the board once the verdict is there, or hands to the one who must be called."""
-
-from __future__ import annotations
-
-from .build import build
-from .connections import listed
-
-__all__ = ["build", "listed"]

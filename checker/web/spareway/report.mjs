@@ -101,7 +101,8 @@ function fixes(findings) {
 function changes(report, state) {
   const [failed, advice] = [false, true].map((only) => report.findings.filter(
     (finding) => finding.outcome === "failed" && finding.fix && (finding.weight === "advice") === only));
-  const sets = report.changes.filter((change) => Object.keys(change.answers ?? {}).length);
+  const sets = report.changes.filter((change) => Object.keys(change.answers).length);
+  const none = report.changes.filter((change) => !Object.keys(change.answers).length);
   return section(
     failed.length ? "What has to change" : "What could be better",
     failed.length ? fixes(failed) : null,
@@ -110,6 +111,7 @@ function changes(report, state) {
       "li", {}, change.text, el("p", { class: "sw-screen" }, el("a", { href: format(withAnswers(state, change.answers, "report")) },
         "Judge it with this change", el("span", { class: "sw-hidden" }, ` ${change.text}`))),
     ))) : null,
+    none.map((change) => el("p", {}, change.text)),
     advice.length ? el("h3", {}, "Advice, which changes no verdict") : null,
     advice.length ? fixes(advice) : null,
   );
@@ -133,7 +135,7 @@ function numbers(report, names) {
   return section(
     "The numbers",
     margins(report, names),
-    textList(report.flips.filter((flip) => flip.text)),
+    report.flips.length ? fold(`How far ${report.flips.length === 1 ? "one number is" : `${report.flips.length} numbers are`} from another verdict`, textList(report.flips)) : null,
     worked.length ? fold("Everything that was worked out", el("dl", { class: "sw-answers" }, worked.map(([name, quantity]) => el(
       "div", {}, el("dt", {}, nameText(name, names)),
       el("dd", {}, el("span", { title: `exactly ${quantity.exact}` }, withUnit(quantity.value, quantity.unit))),
