@@ -21,21 +21,26 @@ _OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirme
 
 def run(options: Namespace) -> int:
     """Judge the file that the options name. Nothing is written unless the whole report could be made."""
-    file = files.read(options.file)
-    case = file.case()
-    given = override(case, options)
-    case.confirmed += options.confirm
-    needs_pack(case, file)
-    try:
-        report, reply = Door().check(case)
-    except Problem as problem:
-        raise complaint(problem, file, given, options) from None
+    report, reply = judged(options, "check")
     code = exit_code(report)
     if options.json:
         output.write_json(reply)
     else:
         output.write(shown(report, options))
     return code
+
+
+def judged(options: Namespace, ask: str) -> tuple[dict[str, Any], str]:
+    """The reply to `ask` about the file that the options name, as data and as text."""
+    file = files.read(options.file)
+    case = file.case()
+    given = override(case, options)
+    case.confirmed += options.confirm
+    needs_pack(case, file)
+    try:
+        return Door().about(ask, case)
+    except Problem as problem:
+        raise complaint(problem, file, given, options) from None
 
 
 def needs_pack(case: Case, file: AnswersFile) -> None:

@@ -49,6 +49,8 @@ def _dispatch(argv: list[str]) -> int:
         gc.disable()  # one report and out: what the pack holds is kept to the end anyway
     elif options.command == "plan":
         from checker.cli.plan import run
+    elif options.command == "sheet":
+        from checker.cli.sheet import run
     elif options.command == "ask":
         from checker.cli.ask import run
     elif options.command == "compare":
@@ -58,7 +60,7 @@ def _dispatch(argv: list[str]) -> int:
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check, compare, plan or packs")
+        arguments.error("no command is given: ask, check, sheet, compare, plan or packs")
     return run(options)
 
 

@@ -61,12 +61,12 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next", "plan", "compare"):
+    if ask not in ("check", "next", "sheet", "plan", "compare"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next", "plan", "compare" or "describe".',
+            'Write "check", "next", "sheet", "plan", "compare" or "describe".',
         )
     if request.get("plan") is not None and ask != "plan":
         raise BadRequest(
@@ -93,7 +93,13 @@ def _answer(request_json: str) -> dict:
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
-    counsel: dict = {"changes": None, "flips": None}
+    nothing: dict = {"changes": None, "flips": None}
+    if ask == "sheet":
+        from .sheet.build import build
+
+        told_of = report.build(situation, judged, reached, nothing)
+        return {**head, **build(situation, judged, told_of, head, __version__, sorted(confirmed))}
+    counsel = nothing
     if _wants_counsel(request):
         from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
 

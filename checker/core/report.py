@@ -7,12 +7,13 @@ from decimal import Decimal
 from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
 from .messages import advise, fill, told, unit_shown, value_shown
 from .quantities import QUANTITIES
+from .sheet.connections import listed
 from .situation import Reader, Situation
 from .tables import Cell
 from .values import Reason, Unknown, plain, shown
 from .verdict import Verdict
 
-SECTIONS = ("steps", "tests", "connections", "cautions", "defers_to", "not_checked")
+SECTIONS = ("steps", "tests", "cautions", "defers_to", "not_checked")
 
 
 def build(situation: Situation, findings: list[Finding], verdict: Verdict, counsel: dict) -> dict:
@@ -28,6 +29,7 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict, couns
         "find_out": find_out(situation, findings),
         **counsel,
         **{section: texts(situation, section) for section in SECTIONS},
+        "connections": listed(situation),
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
         "assumed": assumed(situation),
     }

@@ -370,7 +370,27 @@ class Compiler:
                     },
                 )
             )
-        return sections
+        return {section: self._in_order(section, entries) for section, entries in sections.items()}
+
+    def _in_order(self, section: str, entries: list[dict]) -> list[dict]:
+        """The texts of a section, each that names another in `after` moved behind it."""
+        ordered = [entry for entry in entries if "after" not in entry]
+        waiting = [entry for entry in entries if "after" in entry]
+        while waiting:
+            places = {entry["id"]: number for number, entry in enumerate(ordered)}
+            found = next((entry for entry in waiting if entry["after"] in places), None)
+            if found is None:
+                for entry in waiting:
+                    self._fault(
+                        self.folder.items["text", f"{section.replace('_', '-')}/{entry['id']}"],
+                        f"stands after {entry['after']!r}, which this section does not have",
+                        "Its place in the order of the work would be lost.",
+                        "Name another text of the same section.",
+                    )
+                return ordered + waiting
+            waiting.remove(found)
+            ordered.insert(places[found["after"]] + 1, found)
+        return ordered
 
     def _digits(self, item: Item, value: Any, where: str = "") -> str:
         """A number as plain digits: 20.0 and 20 are one key."""

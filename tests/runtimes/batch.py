@@ -21,11 +21,11 @@ def every_request() -> Batch:
 
 
 def scenarios() -> Batch:
-    """Each worked case, judged, and the question that would come next."""
+    """Each worked case, judged, the question that would come next, and its job sheet."""
     return {
         f"{case.id}: {ask}": json.dumps(case.request | {"ask": ask})
         for case in worked_cases.every()
-        for ask in ("check", "next")
+        for ask in ("check", "next", "sheet")
     }
 
 
@@ -83,7 +83,7 @@ def random_answers(each: int = 40, seed: int = 20261125) -> Batch:
         for number in range(each):
             share = chance.random()
             answers = {q["id"]: _any_answer(q, chance) for q in questions if chance.random() < share}
-            request = {"format": 1, "ask": chance.choice(("check", "check", "next")), "pack": pack["id"]}
+            request = {"format": 1, "ask": chance.choice(("check", "check", "next", "sheet")), "pack": pack["id"]}
             request |= {"edition": pack["edition"], "as_of": "2026-11-25", "answers": answers}
             batch[f"random {pack['id']} {pack['edition']} {number}"] = json.dumps(request)
     return batch

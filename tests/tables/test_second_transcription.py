@@ -51,6 +51,10 @@ NO_SECOND_COPY = {
     ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
     ("base", "contactor-ambient-factor"): "one maker's figures",
     ("base", "side-by-side-factor"): "one maker's figures",
+    **dict.fromkeys(
+        ((path.parts[-3], path.stem) for path in RULES.glob("*/tables/conductor-colour.csv")),
+        "colours in words, with the places a cell names, or shown as recalled; no rule rests on them",
+    ),
     ("base", "ferrule-colour"): "six colours, in the two places its cells name",
     ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
     (

@@ -98,7 +98,8 @@ async function judge(wanted, moveFocus) {
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
-  const parts = { report, text, request: asked, compare: comparison(asked), state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
+  const sheet = () => checker.ask({ ...asked, ask: "sheet" });
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
   const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish));
   return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
 }
