@@ -186,15 +186,17 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
     assert idle == IDLE.get(pack, {"other_supply", "premises", "breaker_curve"})
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+# An American water heater lies between two lines, so there the contact's poles decide.
+@pytest.mark.parametrize("pack", [pack for pack in asking.PACKS if pack != "us"])
 def test_what_every_answer_decides_alike_is_decided_and_says_so(pack):
-    """One line: any contact opens it. 2.5 mm² in free air carries 16 A with PVC (27 A) and with XLPE (36 A) alike."""
-    report = asking.ask(asking.FITS | {"device_poles": "dont-know"}, pack)
+    """One line: any contact opens it."""
+    sound = asking.sound(pack)
+    report = asking.ask(sound | {"device_poles": "dont-know"}, pack)
     assert report["headline"] == "fits"
     finding = asking.found(report, "every-line-opened")
     assert [(reason["kind"], reason["id"]) for reason in finding["reasons"]] == [("any-answer", "device_poles")]
     assert "not known" not in finding["message"].partition("It says")[2]
-    three = asking.ask(asking.FITS | {"device_poles": "dont-know", "phases": "three"}, pack)
+    three = asking.ask(sound | {"device_poles": "dont-know", "phases": "three"}, pack)
     assert asking.outcomes(three)["every-line-opened"] == "cannot-tell"
 
 
