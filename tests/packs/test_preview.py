@@ -28,7 +28,7 @@ def test_there_is_a_thin_rule_set_and_a_whole_one():
 @each_thin
 def test_the_report_and_the_next_question_carry_the_reason(pack):
     for ask in ("check", "next"):
-        assert asking.ask(asking.FITS, pack, ask=ask)["pack"]["preview"] == PREVIEWS[pack]
+        assert asking.ask(asking.sound(pack), pack, ask=ask)["pack"]["preview"] == PREVIEWS[pack]
 
 
 @each_thin
@@ -40,7 +40,7 @@ def test_the_list_of_rule_sets_carries_the_reason(pack):
 
 @each_thin
 def test_the_terminal_says_it_before_who_may_do_the_work(pack):
-    shown = render(build(asking.ask(asking.FITS, pack)), Look())
+    shown = render(build(asking.ask(asking.sound(pack), pack)), Look())
     assert shown.index("Preview:") < shown.index("Who may do it")
     assert "Preview:" not in render(build(asking.ask(asking.FITS, "iec")), Look())
 

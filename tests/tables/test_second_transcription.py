@@ -44,11 +44,17 @@ NO_SECOND_COPY = {
         "inrush-multiple",
     ): "typical multiples; that of motors is recomputed from another table in test_table_physics",
     ("base", "motor-starts"): "five figures, each in the two places its cells name; guidance, used for advice only",
+    ("base", "motor-rest"): "five figures beside motor-starts, in the same two places; guidance, used for advice only",
+    ("base", "standing-loss"): "one figure, seen in the two places its cell names; guidance",
     ("base", "motor-current"): "typical figures: both published charts are in the cells and their notes",
     ("base", "breaker-terminal-range"): "one table, printed in the two texts its cells name",
     ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
     ("base", "contactor-ambient-factor"): "one maker's figures",
     ("base", "side-by-side-factor"): "one maker's figures",
+    **dict.fromkeys(
+        ((path.parts[-3], path.stem) for path in RULES.glob("*/tables/conductor-colour.csv")),
+        "colours in words, with the places a cell names, or shown as recalled; no rule rests on them",
+    ),
     ("base", "ferrule-colour"): "six colours, in the two places its cells name",
     ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
     (
