@@ -92,6 +92,8 @@ lint: packs
 
 bench: site
 	$(PY) benchmarks/speed.py
+	$(PY) benchmarks/questions.py
+	$(PY) benchmarks/engines.py
 	$(PY) benchmarks/first_load.py
 
 serve: site

@@ -43,7 +43,9 @@ class Rule(NamedTuple):
     say: dict[str, str]
     fix: str
     own: Cell  # the rule's own source, clause and status, in the shape of a cell
-    any_answer: bool  # whether it may be decided for every possible answer; not where it asks for a fact to be known
+    any_answer: bool = (
+        True  # whether it may be decided for every possible answer; not where it asks for a fact to be known
+    )
 
     @property
     def decides(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .. import findings, verdict
+from .. import findings, possible, verdict
 from ..messages import fill, value_shown
 from ..pack import Pack
 from ..report import assumed, find_out, finding_shown, texts
@@ -69,7 +69,7 @@ def _wiring(pack: Pack, answers: dict, situation: PlanSituation, as_of: str, con
     # An answer is a number of at most twelve places: rounded up, so that the check is made for no less than the plan.
     hours = min(Decimal(limit["maximum"]), longest.quantize(Decimal("0.01"), rounding="ROUND_CEILING"))
     again = Situation(pack, {**answers, "run_hours": hours})
-    before, after = (findings.judge(case, as_of, confirmed) for case in (answered, again))
+    before, after = (possible.judge(case, as_of, confirmed) for case in (answered, again))
     worker = answers.get("worker")
     reached = verdict.reach(after, worker)
     changed = [
