@@ -60,6 +60,11 @@ class Pack:
         self.id: str = self.about["id"]
         self.stages: list[dict] = content["stages"]
         self.questions: dict[str, dict] = {q["id"]: q for q in content["questions"]}
+        self.sizes: dict[str, dict[str, Decimal]] = {
+            q["id"]: {choice["value"]: Decimal(choice["mm2"]) for choice in q["choices"]}
+            for q in content["questions"]
+            if q.get("choices") and all("mm2" in choice for choice in q["choices"])
+        }
         self.phrases: dict[str, str] = content["phrases"]
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}

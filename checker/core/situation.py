@@ -6,14 +6,13 @@ it rests on and the questions that would settle it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
 from .errors import PackFault
 from .pack import Pack
 from .quantities import QUANTITIES
-from .tables import Cell, Key
+from .tables import Cell, Key, Table
 from .values import NotKnown, Reason, Unknown, Value
 
 DONT_KNOW = "dont-know"
@@ -135,27 +134,49 @@ class Reader:
         answer = self.situation.answers.get(name)
         return answer if isinstance(answer, Decimal) else None
 
-    def cell(self, table: str, *keys: Key) -> Decimal | str:
-        """The value of a table cell; raises `NotKnown` (no-cell) where the table has none."""
-        found = self.peek(table, *keys)
+    def row(self, table: str, **given: Key) -> Decimal | str:
+        """The value of a table for this case; raises `NotKnown` (no-cell) where the table has none.
+
+        Every axis is named like the question, parameter or quantity that is its key, so a region may give a table
+        other axes. `given` are keys that stand in for reading; what the table has no axis for is left out.
+        """
+        keys = self._keys(table, given)
+        found = self._table(table).find(*keys)
         if found is None:
-            raise NotKnown(Unknown([Reason("no-cell", self.situation.pack.tables[table].name_of(*keys))]))
+            raise NotKnown(Unknown([Reason("no-cell", self._table(table).name_of(*keys))]))
         self._cells[found.id] = found
         return found.value
 
-    def peek(self, table: str, *keys: Key) -> Cell | None:
-        """A table cell without resting on it: for searches that try many cells and use one."""
+    def peek(self, table: str, **given: Key) -> Cell | None:
+        """As `row`, but the cell itself or None, without resting on it: for searches that try many and use one."""
+        return self._table(table).find(*self._keys(table, given))
+
+    def _keys(self, table: str, given: dict[str, Key]) -> tuple[Key, ...]:
+        names = [axis.name for axis in self._table(table).axes]
+        wanted = [name for name in names if name not in given]
+        known = {**given, **dict(zip(wanted, self.all(*wanted), strict=True))}
+        return tuple(known[name] for name in names)
+
+    def _table(self, table: str) -> Table:
         try:
-            return self.situation.pack.tables[table].find(*keys)
+            return self.situation.pack.tables[table]
         except KeyError:
             raise PackFault(f"no table is called {table!r}") from None
+
+    def has(self, name: str) -> bool:
+        """Whether the pack has a table or a parameter of this name: not every region has all of them."""
+        return name in self.situation.pack.tables or name in self.situation.pack.parameters
 
     def rest_on(self, cell: Cell) -> None:
         self._cells[cell.id] = cell
 
-    def sizes(self, question: str) -> Sequence[str]:
-        """The choices of a size question, thinnest first."""
-        return [choice["value"] for choice in self.situation.pack.questions[question]["choices"]]
+    def sizes(self, question: str) -> dict[str, Decimal]:
+        """The choices of a size question, thinnest first, each with its cross-section in mm2."""
+        return self.situation.pack.sizes[question]
+
+    def area(self, question: str) -> Decimal:
+        """The cross-section of the size that answers this question, in mm2."""
+        return self.sizes(question)[self(question)]
 
     def resting(self, value: Value) -> Known:
         return Known(value, tuple(self._cells.values()), tuple(self._unasked))

@@ -62,6 +62,8 @@ class _Compiler:
         self.sources = {item.id for item in self._items("source")}
         self.types: dict[str, Any] = {}
         self.units: dict[str, str] = {}
+        # Tables are looked up by the names of their axes, so a table that is mentioned reads them.
+        self.axes = {i.id: [axis["name"] for axis in i.data["axes"]] for i in self._items("table")}
         self._declare()
         self.names = Names(
             self.types, frozenset(i.id for i in self._items("question") if i.data.get("unanswered") == _NOT_STATED)
@@ -152,7 +154,10 @@ class _Compiler:
             if key in data and data["kind"] == "number":
                 data[key] = self._digits(item, data[key])
         self._in_a_stage(item, "The run of questions follows the stages.")
-        data["choices"] = [{"help": "", **choice} for choice in data["choices"]]
+        data["choices"] = [
+            {"help": "", **choice, **({"mm2": self._digits(item, choice["mm2"])} if "mm2" in choice else {})}
+            for choice in data["choices"]
+        ]
         return self._with_origin(item, data)
 
     def _in_a_stage(self, item: Item, why: str) -> None:
@@ -212,7 +217,7 @@ class _Compiler:
         self._in_a_stage(item, "The stage decides what a failure leads to.")
         for text in (data["title"], data["fix"], *data["say"].values()):
             self._template(item, text)
-        read = reads.closure(reads.tree_names(applies) | reads.tree_names(requires))
+        read = reads.closure(reads.tree_names(applies) | reads.tree_names(requires), self.axes)
         questions = [i.id for i in sorted(self._items("question"), key=lambda i: i.data["order"]) if i.id in read]
         return self._with_origin(
             item,

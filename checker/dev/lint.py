@@ -14,7 +14,7 @@ import jsonschema
 from .compile import compile_pack, load_content, packed
 from .faults import Fault, RuleFaults, place
 from .lint_tables import tables
-from .resolve import region_folders, resolved
+from .resolve import is_edition, region_folders, resolved
 from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder, read_toml
 
 # "safe" as a word of its own: nothing here may be called that. "Safety" and "unsafe" in the title of a source may stand.
@@ -52,7 +52,8 @@ def lint(rules: Path = RULES) -> list[Fault]:
 def shapes(folder: Folder, rules: Path) -> list[Fault]:
     """Files against their JSON Schema."""
     faults = []
-    held: list[tuple[Path, str, str, Any]] = [(folder.path / "pack.toml", "pack", "", folder.pack)]
+    head = "edition" if is_edition(folder.path) else "pack"
+    held: list[tuple[Path, str, str, Any]] = [(folder.path / "pack.toml", head, "", folder.pack)]
     phrases = folder.path / "phrases.toml"
     if phrases.exists():
         held.append((phrases, "phrases", "", read_toml(phrases)))
@@ -219,6 +220,9 @@ def bounds(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
             wrong = [] if len(set(choices)) == len(choices) else ["a choice is given twice"]
             if "default" in question and question["default"] not in choices:
                 wrong.append("its default is not one of its choices")
+            areas = [Decimal(choice["mm2"]) for choice in question["choices"] if "mm2" in choice]
+            if areas and (len(areas) < len(choices) or areas != sorted(set(areas))):
+                wrong.append("its sizes do not all say their mm2, thinnest first")
         for what in wrong:
             yield Fault(
                 place(folder.items["question", question["id"]].path, rules),

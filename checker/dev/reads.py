@@ -9,30 +9,39 @@ from __future__ import annotations
 import ast
 import inspect
 import sys
+from collections.abc import Iterable, Mapping
 from functools import cache
 
 from ..core.quantities import QUANTITIES
 
+_HOME = "checker.core.quantities"
+
 
 @cache
 def mentioned(quantity: str) -> frozenset[str]:
-    """Every string that the function of a quantity mentions, its helpers and constants in the same module included."""
+    """Every string that the function of a quantity mentions, its helpers and constants included."""
     function = QUANTITIES[quantity].work_out
-    module = sys.modules[function.__module__]
-    tops = {name: node for node in ast.parse(inspect.getsource(module)).body for name in _defines(node)}
-    seen: set[str] = set()
-    waiting, strings = [function.__name__], set()
+    seen: set[tuple[str, str]] = set()
+    waiting, strings = [(function.__module__, function.__name__)], set()
     while waiting:
-        name = waiting.pop()
-        if name in seen or name not in tops:
+        module, name = waiting.pop()
+        helper = getattr(sys.modules[module], name, None)
+        if inspect.isfunction(helper) and helper.__module__.startswith(_HOME):
+            module, name = helper.__module__, helper.__name__  # a helper of another topic, imported
+        if (module, name) in seen or name not in _tops(module):
             continue
-        seen.add(name)
-        for node in ast.walk(tops[name]):
+        seen.add((module, name))
+        for node in ast.walk(_tops(module)[name]):
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 strings.add(node.value)
             elif isinstance(node, ast.Name):
-                waiting.append(node.id)
+                waiting.append((module, node.id))
     return frozenset(strings)
+
+
+@cache
+def _tops(module: str) -> dict[str, ast.stmt]:
+    return {name: node for node in ast.parse(inspect.getsource(sys.modules[module])).body for name in _defines(node)}
 
 
 def _defines(node: ast.stmt) -> list[str]:
@@ -52,8 +61,8 @@ def tree_names(tree: list) -> set[str]:
     )
 
 
-def closure(names: set[str]) -> set[str]:
-    """`names` with all that the quantities among them mention, transitively."""
+def closure(names: set[str], axes: Mapping[str, Iterable[str]]) -> set[str]:
+    """`names` with all that the quantities among them mention, transitively; `axes` are the axes' names by table."""
     found: set[str] = set()
     waiting = list(names)
     while waiting:
@@ -63,4 +72,5 @@ def closure(names: set[str]) -> set[str]:
         found.add(name)
         if name in QUANTITIES:
             waiting.extend(mentioned(name))
+        waiting.extend(axes.get(name, ()))
     return found

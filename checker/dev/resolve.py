@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from .faults import Fault, RuleFaults, place
 from .rulefiles import RULES, Folder, Item, pin, read_folder
 
 # Items a region may restate freely: wording and bibliography carry no figure that a changed base could undermine.
 _UNPINNED = ("phrase", "source")
+# What a region's pack.toml says of its own edition alone; another edition says it for itself or leaves it out.
+_OF_ONE_EDITION = ("edition", "title", "valid_from", "valid_until", "removes")
 
 
 def region_folders(rules: Path = RULES) -> list[Path]:
     """The folders that are packs, base first."""
     others = sorted(p.parent for p in rules.glob("*/pack.toml") if p.parent.name != "base")
-    return [rules / "base", *others]
+    editions = sorted(p.parent for p in rules.glob("*/editions/*/pack.toml"))
+    return [rules / "base", *others, *editions]
+
+
+def is_edition(path: Path) -> bool:
+    """Whether the folder holds another edition of a region: only what differs from the region's own folder."""
+    return path.parent.name == "editions"
 
 
 def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, str], str]]:
@@ -23,32 +32,49 @@ def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, s
     Raises `RuleFaults` with every override that lacks its pin, does not match it, or has nothing to override.
     """
     own = read_folder(path)
+    if is_edition(path):
+        below, origin = resolved(path.parents[1], rules)
+        inherited = {key: value for key, value in below.pack.items() if key not in _OF_ONE_EDITION}
+        return _laid_over(below, origin, own, {**inherited, **own.pack}, rules)
     if "extends" not in own.pack:
         return own, dict.fromkeys(own.items, "base")
     base = read_folder(rules / "base")
-    items, origin, faults = dict(base.items), dict.fromkeys(base.items, "base"), []
+    pack = {"stages": base.pack["stages"], **own.pack}
+    return _laid_over(base, dict.fromkeys(base.items, "base"), own, pack, rules)
+
+
+def _laid_over(
+    base: Folder, origins: dict[tuple[str, str], str], own: Folder, pack: dict[str, Any], rules: Path
+) -> tuple[Folder, dict[tuple[str, str], str]]:
+    """`own` items on those of `base`, with `pack` as the head of both."""
+    path, items, origin, faults = own.path, dict(base.items), dict(origins), []
     for removal in own.pack.get("removes", []):
         key = (removal["kind"], removal["id"])
         if items.pop(key, None) is None:
             faults.append(
                 Fault(
                     place(path / "pack.toml", rules),
-                    f"removes {key}, which base does not have",
+                    f"removes {key}, which {_below(own)} does not have",
                     "It says nothing.",
                     "Drop the line.",
                 )
             )
     for key, item in own.items.items():
-        faults += _pin_faults(item, base.items.get(key), rules)
+        faults += _pin_faults(item, base.items.get(key), _below(own), rules)
         origin[key] = "overrides" if key in base.items else "adds"
         items[key] = Item(item.kind, item.id, {k: v for k, v in item.data.items() if k != "override"}, item.path)
     if faults:
         raise RuleFaults(faults)
     words = {**base.pack.get("words", {}), **own.pack.get("words", {})}
-    return Folder(path, {"stages": base.pack["stages"], **own.pack, "words": words}, items), origin
+    return Folder(path, {**pack, "words": words}, items), origin
 
 
-def _pin_faults(item: Item, base: Item | None, rules: Path) -> list[Fault]:
+def _below(own: Folder) -> str:
+    """What these items are laid over, in words."""
+    return "the region" if is_edition(own.path) else "base"
+
+
+def _pin_faults(item: Item, base: Item | None, below: str, rules: Path) -> list[Fault]:
     override, where = item.data.get("override"), f"{place(item.path, rules)} ({item.id})"
     if item.kind in _UNPINNED:
         return []
@@ -58,7 +84,7 @@ def _pin_faults(item: Item, base: Item | None, rules: Path) -> list[Fault]:
         return [
             Fault(
                 where,
-                f"overrides {item.id!r}, which base does not have",
+                f"overrides {item.id!r}, which {below} does not have",
                 "The reason given would mislead.",
                 "Drop [override], or mend the id.",
             )
@@ -67,7 +93,7 @@ def _pin_faults(item: Item, base: Item | None, rules: Path) -> list[Fault]:
         return [
             Fault(
                 where,
-                f"{item.id!r} stands in base too",
+                f"{item.id!r} stands in {below} too",
                 "An override has to say so and why.",
                 f'Add [override] with against = "{pin(base)}" and why.',
             )
@@ -76,8 +102,8 @@ def _pin_faults(item: Item, base: Item | None, rules: Path) -> list[Fault]:
         return [
             Fault(
                 where,
-                f"was written against {override.get('against')}, base is now {pin(base)}",
-                "The base item changed; what was right against the old one may be wrong now.",
+                f"was written against {override.get('against')}, {below} is now {pin(base)}",
+                "The item below changed; what was right against the old one may be wrong now.",
                 f'Compare with {place(base.path, rules)}, then write against = "{pin(base)}".',
             )
         ]

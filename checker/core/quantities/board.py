@@ -40,9 +40,9 @@ def breaker_warm_a(read) -> Decimal:
 
     Makers' figures (tables `breaker-ambient-factor`, `side-by-side-factor`): above it the breaker may open early.
     """
-    rating, ambient, _ = read.all("breaker_rating_a", "board_ambient_c", "breaker_neighbours")
-    air = read.cell("breaker-ambient-factor", ambient)
-    beside = read.cell("side-by-side-factor", _loaded_together(read))
+    rating, *_ = read.all("breaker_rating_a", "board_ambient_c", "breaker_neighbours")
+    air = read.row("breaker-ambient-factor")
+    beside = read.row("side-by-side-factor", count=_loaded_together(read))
     return CONTEXT.multiply(rating, CONTEXT.multiply(air, beside))
 
 
@@ -58,11 +58,11 @@ def board_share_a(read) -> Decimal:
     if any(reason.kind != "not-stated" for reason in declared.reasons):
         raise NotKnown(declared)
     rating, _ = read.all("breaker_rating_a", "breaker_neighbours")
-    return CONTEXT.multiply(rating, read.cell("rated-diversity", _loaded_together(read)))
+    return CONTEXT.multiply(rating, read.row("rated-diversity", circuits=_loaded_together(read)))
 
 
 @quantity("A")
 def contactor_warm_a(read) -> Decimal:
     """What the contactor carries in this warmth, in A: plain figure x factor (table `contactor-ambient-factor`)."""
-    rating, ambient = read.all("contactor_resistive_a", "board_ambient_c")
-    return CONTEXT.multiply(rating, read.cell("contactor-ambient-factor", ambient))
+    rating, _ = read.all("contactor_resistive_a", "board_ambient_c")
+    return CONTEXT.multiply(rating, read.row("contactor-ambient-factor"))

@@ -9,21 +9,16 @@ from .drop import drops_too_much
 from .kind import quantity
 
 
-def area(size: str) -> Decimal:
-    """The cross-section in a size choice such as "2.5 mm2", in mm2."""
-    return Decimal(size.removesuffix(" mm2"))
-
-
 @quantity("mm2")
 def cable_size_mm2(read) -> Decimal:
     """Cross-section of the circuit's cable, in mm2."""
-    return area(read("cable_size"))
+    return read.area("cable_size")
 
 
 @quantity("mm2")
 def link_size_mm2(read) -> Decimal:
     """Cross-section of the wires between breaker and device, in mm2."""
-    return area(read("link_size"))
+    return read.area("link_size")
 
 
 # What the letters of the reference methods mean (IEC 60364-5-52 Table B.52.1): in a thermally insulating wall; in the ground.
@@ -31,22 +26,17 @@ _IN_INSULATION = ("A1", "A2")
 _IN_GROUND = ("D1", "D2")
 
 
-def _cable_row(read) -> tuple:
-    """The keys of the cable's row in `cable-current`, but for the size."""
-    return read.all("conductor_metal", "cable_insulation", "method", "loaded_conductors")
-
-
 @quantity("A")
 def cable_tabulated_a(read) -> Decimal:
     """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`)."""
-    return read.cell("cable-current", *_cable_row(read), read("cable_size_mm2"))
+    return read.row("cable-current")
 
 
 @quantity("1")
 def ambient_factor(read) -> Decimal:
     """Correction for the warmth around the cable: of the air, or of the ground around a buried cable; a ratio."""
-    method, insulation, warmth = read.all("method", "cable_insulation", "ambient_c")
-    return read.cell("ground-factor" if method in _IN_GROUND else "ambient-factor", insulation, warmth)
+    method, *_ = read.all("method", "cable_insulation", "ambient_c")
+    return read.row("ground-factor" if method in _IN_GROUND else "ambient-factor")
 
 
 @quantity("1")
@@ -58,7 +48,7 @@ def grouping_factor(read) -> Decimal:
     method, circuits = read.all("method", "grouped_circuits")
     if method in _IN_GROUND and circuits > 1:
         raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
-    return read.cell("grouping-factor", circuits)
+    return read.row("grouping-factor")
 
 
 @quantity("1")
@@ -69,8 +59,7 @@ def insulation_factor(read) -> Decimal:
     """
     if read("method") in (*_IN_INSULATION, *_IN_GROUND):
         return Decimal(1)
-    length = read("insulation_length_mm")
-    return read.cell("insulation-factor", length) if length > 0 else Decimal(1)
+    return read.row("insulation-factor") if read("insulation_length_mm") > 0 else Decimal(1)
 
 
 @quantity("1")
@@ -83,7 +72,7 @@ def harmonic_factor(read) -> Decimal:
     if read("loaded_conductors") != "three":
         return Decimal(1)
     share = read("third_harmonic_percent")
-    factor = read.cell("harmonic-factor", share)
+    factor = read.row("harmonic-factor")
     if share <= read("harmonic_neutral_percent"):
         return factor
     neutral = CONTEXT.divide(CONTEXT.multiply(Decimal(3), share), Decimal(100))
@@ -112,27 +101,27 @@ def link_factor(read) -> Decimal:
 
     Devices warm the air inside, so a cold room never lets a link wire carry more than the table.
     """
-    return min(read.cell("ambient-factor", "pvc", read("board_ambient_c")), Decimal(1))
+    return min(read.row("ambient-factor", cable_insulation="pvc", ambient_c=read("board_ambient_c")), Decimal(1))
 
 
 @quantity("A")
 def link_capacity_a(read) -> Decimal:
     """What the link wires between breaker and device may carry, in A: table `link-current` x `link_factor`."""
-    size, factor = read.all("link_size_mm2", "link_factor")
-    return CONTEXT.multiply(read.cell("link-current", size), factor)
+    _, factor = read.all("link_size_mm2", "link_factor")
+    return CONTEXT.multiply(read.row("link-current"), factor)
 
 
 @quantity("mm2")
 def practice_minimum_mm2(read) -> Decimal:
     """The thinnest copper the trade puts behind this breaker, in mm2 (table `practice-minimum-size`)."""
-    return read.cell("practice-minimum-size", read("breaker_rating_a"))
+    return read.row("practice-minimum-size")
 
 
 @quantity("A")
 def conventional_trip_a(read) -> Decimal:
     """The current that surely opens breaker or fuse within its conventional time, in A (I2; table `conventional-trip`)."""
-    kind, rating = read.all("breaker_kind", "breaker_rating_a")
-    return CONTEXT.multiply(read.cell("conventional-trip", kind, rating), rating)
+    _, rating = read.all("breaker_kind", "breaker_rating_a")
+    return CONTEXT.multiply(read.row("conventional-trip"), rating)
 
 
 @quantity("A")
@@ -155,30 +144,28 @@ def smallest_cable(read) -> str:
     A size known to lose too much voltage on this route is passed over.
     """
     needed, factor, *least = read.all("cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2")
-    row = ("cable-current", *_cable_row(read))
-    return _smallest(read, "cable_size", row, factor, needed, max(least), lambda size: not drops_too_much(read, size))
+
+    def serves(area: Decimal) -> bool:
+        return not drops_too_much(read, area)
+
+    return _smallest(read, "cable_size", "cable-current", factor, needed, max(least), serves)
 
 
 @quantity(choices=())
 def smallest_link(read) -> str:
     """The smallest size of link wire that carries the breaker's current in this board, such as "2.5 mm2"."""
     breaker, factor = read.all("breaker_rating_a", "link_factor")
-    return _smallest(read, "link_size", ("link-current",), factor, breaker, Decimal(0))
+    return _smallest(read, "link_size", "link-current", factor, breaker, Decimal(0))
 
 
 def _smallest(
-    read, question: str, row: tuple, factor: Decimal, current: Decimal, least: Decimal, serves=lambda size: True
+    read, question: str, table: str, factor: Decimal, current: Decimal, least: Decimal, serves=lambda area: True
 ) -> str:
-    """The first size of `question` whose cell in `row` (a table and all keys but the size), times `factor`, carries
-    `current`, and that `serves` besides."""
-    for size in read.sizes(question):
-        cell = read.peek(*row, area(size))
-        if (
-            cell is not None
-            and area(size) >= least
-            and CONTEXT.multiply(cell.value, factor) >= current
-            and serves(area(size))
-        ):
+    """The first size of `question` (at least `least` mm2) whose cell in `table`, times `factor`, carries `current`,
+    and that `serves` besides."""
+    for size, area in read.sizes(question).items():
+        cell = read.peek(table, **{question: size, f"{question}_mm2": area})
+        if cell is not None and area >= least and CONTEXT.multiply(cell.value, factor) >= current and serves(area):
             read.rest_on(cell)
             return size
-    raise NotKnown(Unknown([Reason("no-cell", "/".join(row))]))
+    raise NotKnown(Unknown([Reason("no-cell", table)]))

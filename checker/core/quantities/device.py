@@ -17,7 +17,7 @@ _LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharg
 @quantity(choices=RATINGS)
 def contact_rating(read) -> str:
     """Which figure of the label serves this kind of load; from the pack's table `contact-rating`."""
-    return read.cell("contact-rating", read("load_kind"))
+    return read.row("contact-rating")
 
 
 @quantity("A")
@@ -84,13 +84,13 @@ CATEGORY_USES = ("resistive", "motor", "filament", "led", "discharge", "coil")
 @quantity(choices=CATEGORY_USES)
 def category_use(read) -> str:
     """What the category beside the contactor's figure is made for; from the pack's table `category-use`."""
-    return read.cell("category-use", read("contactor_category"))
+    return read.row("category-use")
 
 
 @quantity("A")
 def category_limit_a(read) -> Decimal:
     """The largest rated current the category goes to, in A (table `category-limit`); unknown where it has none."""
-    return read.cell("category-limit", read("contactor_category"))
+    return read.row("category-limit")
 
 
 @quantity("V")

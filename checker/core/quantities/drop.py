@@ -20,13 +20,13 @@ _HUNDRED = Decimal(100)
 
 def ohm_per_m(read, size: Decimal) -> Decimal:
     """Resistance of one conductor of `size` mm2 at 20 °C, in ohm per metre (table `conductor-resistance`: of 1000 m)."""
-    return CONTEXT.divide(read.cell("conductor-resistance", read("conductor_metal"), size), _METRES_OF_TABLE)
+    return CONTEXT.divide(read.row("conductor-resistance", size_mm2=size), _METRES_OF_TABLE)
 
 
 @quantity("1")
 def hot_resistance_factor(read) -> Decimal:
     """Resistance of a conductor as hot as its insulation may get, over that at 20 °C (table `hot-resistance`); a ratio."""
-    return read.cell("hot-resistance", *read.all("conductor_metal", "cable_insulation"))
+    return read.row("hot-resistance")
 
 
 def drop_per_m(read, size: Decimal) -> Decimal:
@@ -69,7 +69,7 @@ def total_drop_percent(read) -> Value:
 @quantity("percent")
 def drop_limit_percent(read) -> Decimal:
     """The drop allowed from the origin of the installation to this kind of load, in percent (table `drop-limit`)."""
-    return read.cell("drop-limit", read("load_kind"))
+    return read.row("drop-limit")
 
 
 @quantity("V")

@@ -9,7 +9,6 @@ from __future__ import annotations
 from decimal import ROUND_UP, Context, Decimal
 
 from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .cable import area
 from .drop import ohm_per_m
 from .kind import quantity
 
@@ -21,7 +20,7 @@ UPWARDS = Context(prec=CONTEXT.prec, rounding=ROUND_UP)
 @quantity("mm2")
 def protective_size_mm2(read) -> Decimal:
     """Cross-section of the circuit's protective conductor, in mm2."""
-    return area(read("protective_size"))
+    return read.area("protective_size")
 
 
 def _loop_ohm_per_m(read) -> Decimal:
@@ -53,7 +52,7 @@ def loop_impedance_ohm(read) -> Decimal:
 @quantity("s")
 def disconnection_limit_s(read) -> Decimal:
     """How fast the supply has to be cut on a fault to earth, in s (table `disconnection-time`)."""
-    return read.cell("disconnection-time", *read.all("supply_system", "supply_voltage_v"))
+    return read.row("disconnection-time")
 
 
 @quantity("ohm")
@@ -108,7 +107,7 @@ def electrode_limit_ohm(read) -> Decimal:
 @quantity("mm2")
 def protective_table_mm2(read) -> Decimal:
     """The protective conductor that goes with this line conductor without calculation, in mm2 (`protective-size`)."""
-    return read.cell("protective-size", read("cable_size_mm2"))
+    return read.row("protective-size")
 
 
 def _thinnest_standing(read, energy: Decimal) -> Decimal:
@@ -116,11 +115,11 @@ def _thinnest_standing(read, energy: Decimal) -> Decimal:
 
     Source: IEC 60364-5-54 clause 543.1.2. Compared as squares, so that no root is rounded.
     """
-    material = read.cell("adiabatic-k", *read.all("conductor_metal", "cable_insulation"))
-    for size in read.sizes("protective_size"):
-        stands = CONTEXT.multiply(material, area(size))
+    material = read.row("adiabatic-k")
+    for area in read.sizes("protective_size").values():
+        stands = CONTEXT.multiply(material, area)
         if CONTEXT.multiply(stands, stands) >= energy:
-            return area(size)
+            return area
     raise NotKnown(Unknown([Reason("no-cell", "protective conductor above the list of sizes")]))
 
 
@@ -153,7 +152,7 @@ def protective_limited_mm2(read) -> Decimal:
     A breaker marked with an energy limiting class opens within less than half a wave (table `energy-limit`).
     """
     read("protective_size_mm2")
-    current, group, curve, rating, *_ = read.all(
+    current, *_ = read.all(
         "near_fault_a",
         "breaker_energy_class",
         "breaker_curve",
@@ -161,7 +160,7 @@ def protective_limited_mm2(read) -> Decimal:
         "conductor_metal",
         "cable_insulation",
     )
-    return _thinnest_standing(read, read.cell("energy-limit", group, curve, rating, UPWARDS.divide(current, _MILLI)))
+    return _thinnest_standing(read, read.row("energy-limit", fault_ka=UPWARDS.divide(current, _MILLI)))
 
 
 @quantity("mm2")

@@ -95,7 +95,7 @@ def _motor_current(read) -> Decimal:
         if read("supply_voltage_v") < read("motor_table_voltage_v"):
             # At a lower voltage the same motor draws more than the table says.
             raise NotKnown(Unknown([Reason("no-cell", "motor-current below its voltage"), *_doubts(read)]))
-        return read.cell("motor-current", output)
+        return read.row("motor-current")
     efficiency, factor = given
     return CONTEXT.divide(CONTEXT.divide(output, efficiency), CONTEXT.multiply(read("supply_voltage_v"), factor))
 

@@ -18,7 +18,7 @@ def rcd_type_needed(read) -> str:
     The types build on one another: AC for alternating residual current, A for pulsating too, F for mixed frequencies
     too, B for smooth direct current too. Source: IEC 60364-5-53 clause 531.3.3.
     """
-    return read.cell("rcd-type", read("load_kind"))
+    return read.row("rcd-type")
 
 
 @quantity("mA")
@@ -35,22 +35,22 @@ def rcd_test_ma(read) -> Decimal:
 @quantity("ms")
 def rcd_trip_ms(read) -> Decimal:
     """The longest time an RCD of the general type may take at its rated residual current, in ms."""
-    return read.cell("rcd-trip-time", "general", "longest", Decimal(1))
+    return read.row("rcd-trip-time", delay="general", limit="longest", multiple=Decimal(1))
 
 
 @quantity("ms")
 def rcd_trip_five_ms(read) -> Decimal:
     """As `rcd_trip_ms`, at five times the rated residual current."""
-    return read.cell("rcd-trip-time", "general", "longest", Decimal(5))
+    return read.row("rcd-trip-time", delay="general", limit="longest", multiple=Decimal(5))
 
 
 @quantity("ms")
 def rcd_trip_selective_ms(read) -> Decimal:
     """As `rcd_trip_ms`, for the delayed type marked S."""
-    return read.cell("rcd-trip-time", "selective", "longest", Decimal(1))
+    return read.row("rcd-trip-time", delay="selective", limit="longest", multiple=Decimal(1))
 
 
 @quantity("ms")
 def rcd_hold_selective_ms(read) -> Decimal:
     """How long an RCD of the delayed type S has to hold at its rated residual current, in ms."""
-    return read.cell("rcd-trip-time", "selective", "shortest", Decimal(1))
+    return read.row("rcd-trip-time", delay="selective", limit="shortest", multiple=Decimal(1))

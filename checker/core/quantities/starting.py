@@ -19,13 +19,13 @@ def starting_current_a(read) -> Decimal:
     """
     if read.is_stated("inrush_current_a"):
         return read("inrush_current_a")
-    return CONTEXT.multiply(read("design_current_a"), read.cell("inrush-multiple", read("load_kind")))
+    return CONTEXT.multiply(read("design_current_a"), read.row("inrush-multiple"))
 
 
 def _multiple(read, bound: str) -> Decimal:
     """The breaker's rating x its multiple for `bound`, in A."""
-    rating, curve = read.all("breaker_rating_a", "breaker_curve")
-    return CONTEXT.multiply(rating, read.cell("breaker-trip", curve, bound))
+    rating, _ = read.all("breaker_rating_a", "breaker_curve")
+    return CONTEXT.multiply(rating, read.row("breaker-trip", bound=bound))
 
 
 @quantity("A")
@@ -46,12 +46,12 @@ def drivers_allowed(read) -> Decimal:
 
     The share is from the table `driver-share`, in percent of C16.
     """
-    count, curve, rating = read.all("drivers_per_c16", "breaker_curve", "breaker_rating_a")
-    share = CONTEXT.multiply(count, read.cell("driver-share", curve, rating))
+    count, *_ = read.all("drivers_per_c16", "breaker_curve", "breaker_rating_a")
+    share = CONTEXT.multiply(count, read.row("driver-share"))
     return CONTEXT.divide(share, Decimal(100)).to_integral_value(rounding=ROUND_FLOOR)
 
 
 @quantity("1")
 def starts_allowed(read) -> Decimal:
     """The most starts in an hour for a motor of this output (table `motor-starts`, two poles: the strictest)."""
-    return read.cell("motor-starts", read("motor_output_w"))
+    return read.row("motor-starts")

@@ -23,7 +23,7 @@ def screw_torque_nm(read) -> Decimal:
         return marked
     if any(reason.kind != "not-stated" for reason in marked.reasons):
         raise NotKnown(marked)
-    return read.cell("screw-torque", read("terminal_screw_mm"))
+    return read.row("screw-torque")
 
 
 @quantity(choices=())
@@ -31,13 +31,13 @@ def ferrule_colour(read) -> str:
     """The collar colour of a ferrule for the link wires after DIN 46228-4; unknown where the wire needs no ferrule."""
     if read("link_strands") != FLEXIBLE:
         raise NotKnown(Unknown([Reason("no-cell", "ferrule-colour")]))
-    return read.cell("ferrule-colour", read("link_size_mm2"))
+    return read.row("ferrule-colour")
 
 
 def _breaker_terminal(read, limit: str) -> Decimal:
     """`smallest` or `largest` wire, in mm2, that the standard asks this breaker's terminals to take."""
     strands = "flexible" if read("link_strands") == FLEXIBLE else "rigid"
-    return read.cell("breaker-terminal-range", strands, limit, read("breaker_rating_a"))
+    return read.row("breaker-terminal-range", strands=strands, limit=limit)
 
 
 @quantity("mm2")
