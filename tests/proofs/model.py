@@ -8,7 +8,7 @@ compiled trees, Kleene's way; quantities are their paths (`summaries`); the verd
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -66,10 +66,16 @@ _JOIN = {"+": lambda a, b: a + b, "-": lambda a, b: a - b, "*": lambda a, b: a *
 
 
 class Model:
-    """One set of answers under one pack. `mark` tells two sets apart; `weak_cells` are the figures to be confirmed."""
+    """One set of answers under one pack. `weak_cells` are the figures still to be confirmed.
 
-    def __init__(self, book: Book, mark: str = "", weak_cells: frozenset[str] = frozenset()) -> None:
-        self.book, self.pack, self.mark, self.weak_cells = book, book.pack, mark, weak_cells
+    Of two sets that are compared, the second has `apart`: what is called so there is another variable, all else is the
+    same in both.
+    """
+
+    def __init__(
+        self, book: Book, weak_cells: frozenset[str] = frozenset(), apart: Callable[[str], bool] = lambda name: False
+    ) -> None:
+        self.book, self.pack, self.weak_cells, self.apart = book, book.pack, weak_cells, apart
         self._definitions: dict[str, list[z3.BoolRef]] = {}
         self._atoms: dict[tuple, z3.BoolRef] = {}
         self._terms: dict[Term, z3.ArithRef] = {}
@@ -77,10 +83,10 @@ class Model:
     # --- names ---
 
     def truth(self, name: str) -> z3.BoolRef:
-        return z3.Bool(name + self.mark)
+        return z3.Bool(f"{name}'" if self.apart(name) else name)
 
     def real(self, name: str) -> z3.ArithRef:
-        return z3.Real(name + self.mark)
+        return z3.Real(f"{name}'" if self.apart(name) else name)
 
     def state(self, question: str, state: str) -> z3.BoolRef:
         return self.truth(f"{question}?{state}")
@@ -325,6 +331,3 @@ def tree_names(tree: Any) -> set[str]:
         return {tree[1]}
     return set().union(*(tree_names(part) for part in tree)) if tree else set()
 
-
-def pack_of(model: Model) -> Pack:
-    return model.pack
