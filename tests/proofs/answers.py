@@ -11,6 +11,7 @@ import z3
 
 from checker.core import findings, verdict
 from checker.core.answers import check_answers
+from checker.core.errors import BadRequest
 from checker.core.pack import Pack
 from checker.core.situation import Situation
 from checker.core.values import CONTEXT, plain
@@ -101,3 +102,5 @@ def file(pack: Pack, answers: dict[str, Any]) -> str:
     return json.dumps(
         {"pack": pack.id, "edition": pack.about["edition"], "as_of": AS_OF, "answers": answers}, indent=1, default=str
     )
+
+__all__ = ["BadRequest", "everything", "file", "judged", "neat", "outcomes", "read_off"]

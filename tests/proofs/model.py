@@ -72,6 +72,9 @@ class Model:
     same in both.
     """
 
+    # Definitions by what they say, with the variables in them: packs share most, and two sets of answers differ by name.
+    _written: dict[tuple, tuple[list[z3.BoolRef], dict[str, z3.ExprRef]]] = {}
+
     def __init__(
         self, book: Book, weak_cells: frozenset[str] = frozenset(), apart: Callable[[str], bool] = lambda name: False
     ) -> None:
@@ -79,14 +82,20 @@ class Model:
         self._definitions: dict[str, list[z3.BoolRef]] = {}
         self._atoms: dict[tuple, z3.BoolRef] = {}
         self._terms: dict[Term, z3.ArithRef] = {}
+        self._variables: dict[str, z3.ExprRef] = {}
 
     # --- names ---
 
     def truth(self, name: str) -> z3.BoolRef:
-        return z3.Bool(f"{name}'" if self.apart(name) else name)
+        return self._variable(name, z3.Bool)
 
     def real(self, name: str) -> z3.ArithRef:
-        return z3.Real(f"{name}'" if self.apart(name) else name)
+        return self._variable(name, z3.Real)
+
+    def _variable(self, name: str, made: Callable[[str], z3.ExprRef]) -> Any:
+        if name not in self._variables:
+            self._variables[name] = made(f"{name}'" if self.apart(name) else name)
+        return self._variables[name]
 
     def state(self, question: str, state: str) -> z3.BoolRef:
         return self.truth(f"{question}?{state}")
@@ -146,7 +155,21 @@ class Model:
     def definition(self, name: str) -> list[z3.BoolRef]:
         """A quantity by its paths: each says under what it holds and what then follows."""
         if name not in self._definitions:
-            self._definitions[name] = self._defined(self.book.of(name))
+            summary = self.book.of(name)
+            weak = self.weak_cells.intersection(cell for way in summary.ways for cell in way.cells)
+            questions = self.pack.questions
+            assumed = frozenset(r for r in summary.reads if r in questions and "default" in questions[r])
+            key = (id(summary), weak, bool(self.weak_cells), assumed)
+            if key not in Model._written:
+                plain = Model(self.book, self.weak_cells)
+                Model._written[key] = plain._defined(summary), plain._variables
+            told, variables = Model._written[key]
+            renamed = [
+                (variable, (self.truth if z3.is_bool(variable) else self.real)(text))
+                for text, variable in variables.items()
+                if self.apart(text)
+            ]
+            self._definitions[name] = [z3.substitute(z3.And(told), *renamed)] if renamed else told
         return self._definitions[name]
 
     def _defined(self, summary: Summary) -> list[z3.BoolRef]:
@@ -188,7 +211,10 @@ class Model:
             return self.state(subject, way)
         if kind == "is":
             return self.choice(subject, way)
-        base = {"yes": self.truth(subject), "known": self.known(subject), "bounded": self.truth(f"{subject}?bounded")}[kind]
+        if kind == "known":
+            base = self.known(subject)
+        else:
+            base = self.truth(subject if kind == "yes" else f"{subject}?bounded")
         return base if way else z3.Not(base)
 
     def term(self, term: Term) -> z3.ArithRef:

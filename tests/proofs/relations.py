@@ -82,7 +82,8 @@ class Step:
         self.stands: dict[str, Stands] = {question: Stands("same", way)}
         self.a = Model(book)
         self.b = Model(book, apart=self._apart)
-        for name in quantities_of(book, sorted(set().union(*(Judged(self.a).names(r["id"]) for r in book.pack.content["rules"])))):
+        judged = Judged(self.a)
+        for name in quantities_of(book, sorted(set().union(*map(judged.names, judged.rules)))):
             if self.stands.keys() & set(book.of(name).reads):
                 self.stands[name] = Stands()  # apart from here on, before it is proved what it is
                 self.stands[name] = self._proved_of(name)
@@ -127,7 +128,7 @@ class Step:
 
     def _proved_of(self, name: str) -> Stands:
         summary = self.book.of(name)
-        key = (summary, tuple((read, self.stands.get(read)) for read in summary.reads), self.way)
+        key = (name, self.book.meaning([name]), self.question, self.way)
         if key not in Step._proved:
             Step._proved[key] = self._prove(name)
         return Step._proved[key]
@@ -147,17 +148,14 @@ class Step:
         bounds = [claim for word, claim in _claims(stands, name, self.a, self.b) if word == "bound"]
         return stands if all(holds(told, claim) for claim in bounds) else Stands(known, value)
 
-    def worse(self, rule: str) -> z3.BoolRef:
-        """What it would take for the rule to come out worse in the second set."""
-        return z3.Or(*worse(Judged(self.a).finding(rule), Judged(self.b).finding(rule)))
-
     def touched(self) -> list[str]:
         """The rules that read anything that changes."""
         judged = Judged(self.a)
         return [rule for rule in judged.decides if judged.names(rule) & self.stands.keys()]
 
-    def proves(self, rule: str) -> bool:
-        return holds(self.assumed(Judged(self.a).names(rule)), z3.Not(self.worse(rule)))
+    def proves(self, rule: str, worse: z3.BoolRef) -> bool:
+        """Whether it follows from what is proved of the quantities that the rule does not come out worse."""
+        return holds(self.assumed(Judged(self.a).names(rule)), z3.Not(worse))
 
     def whole(self, rule: str) -> list[z3.BoolRef]:
         """Everything the rule rests on, in both sets."""
@@ -170,8 +168,14 @@ class Step:
         return told
 
 
-def worse(a: Finding, b: Finding) -> tuple[z3.BoolRef, z3.BoolRef]:
-    return z3.And(z3.Or(a.passed, a.absent), z3.Or(b.failed, b.open)), z3.And(a.open, b.failed)
+def lost(a: Finding, b: Finding) -> z3.BoolRef:
+    """The rule stood in nobody's way, and now it does."""
+    return z3.And(z3.Or(a.passed, a.absent), z3.Or(b.failed, b.open))
+
+
+def newly_failed(a: Finding, b: Finding) -> z3.BoolRef:
+    """The rule could not tell, and now it fails."""
+    return z3.And(a.open, b.failed)
 
 
 class Doubt:
@@ -229,8 +233,8 @@ class Doubt:
 
     def prove(self, name: str) -> bool:
         summary = self.book.of(name)
-        weak = tuple(sorted(self.a.weak_cells.intersection(*[set().union(*(way.cells for way in summary.ways))])))
-        key = (summary, weak, tuple(read for read in summary.reads if read in self.unproved))
+        weak = self.a.weak_cells.intersection(cell for way in summary.ways for cell in way.cells)
+        key = (id(summary), weak, tuple(read for read in summary.reads if read in self.unproved))
         if key not in Doubt._proved:
             told = self.assumed(set(summary.reads))
             told += self.a.definition(name) + self.b.definition(name) + self.a.range(name) + self.b.range(name)
@@ -257,5 +261,3 @@ class Doubt:
             told += self.a.definition(name) + self.b.definition(name)
         return told
 
-
-__all__ = ["FALSE", "Doubt", "Stands", "Step", "holds", "worse"]

@@ -7,7 +7,7 @@ What a quantity reads from another is a name with a value of its own, so each is
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from decimal import Context, Decimal
 from fractions import Fraction
@@ -163,7 +163,12 @@ def exact_contexts() -> Iterator[None]:
 
 
 class Book:
-    """The summaries of one pack, made when they are first asked for."""
+    """The summaries of one pack, made when they are first asked for.
+
+    Equal summaries of several packs are one object, so that what is proved of one need not be proved again.
+    """
+
+    _shared: dict[Summary, Summary] = {}
 
     def __init__(self, pack: Pack) -> None:
         self.pack = pack
@@ -176,7 +181,8 @@ class Book:
             raise NotEncodable(self.refused[name])
         if name not in self._held:
             try:
-                self._held[name] = self._explored(name)
+                made = self._explored(name)
+                self._held[name] = self._shared.setdefault(made, made)
             except NotEncodable as why:
                 self.refused[name] = str(why)
                 raise
@@ -198,6 +204,25 @@ class Book:
         if question is not None:
             return Interval(Fraction(question["minimum"]), False, Fraction(question["maximum"]), False)
         return self.of(name).interval
+
+    def meaning(self, names: Iterable[str]) -> tuple:
+        """What these names mean in this pack, down to the questions: equal in two packs, equal in all that follows."""
+        held: dict[str, Any] = {}
+        waiting = list(names)
+        while waiting:
+            name = waiting.pop()
+            if name in held:
+                continue
+            if name in QUANTITIES:
+                held[name] = id(self.of(name))
+                waiting += self.of(name).reads
+            elif name in self.pack.parameters:
+                held[name] = self.pack.parameters[name].value
+            else:
+                asked = self.pack.questions[name]
+                kept = ("kind", "unanswered", "minimum", "maximum", "default")
+                held[name] = (*(asked.get(key) for key in kept), self.choices(name))
+        return tuple(sorted(held.items()))
 
     def _explored(self, name: str) -> Summary:
         ways: list[Way] = []
