@@ -53,7 +53,7 @@ def neat(solver: z3.Solver, models: list[Model]) -> z3.ModelRef:
         if question["kind"] == "number"
     }
     for _ in range(3):
-        long = [number for number in numbers if found[number] is not None and _exact(found[number]).denominator > 100]
+        long = [n for n in numbers if found[n] is not None and 1000 % _exact(found[n]).denominator]
         for number in long:
             found = _shorter(solver, number, _exact(found[number])) or found
     return found
