@@ -7,6 +7,7 @@ is run once on the pack as it is, and remembers the tables, parameters and rules
 from __future__ import annotations
 
 import copy
+import inspect
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 from functools import cache
@@ -25,11 +26,14 @@ from checker.dev.rulefiles import RULES, Folder
 from tests.core import asking
 from tests.core.test_exactness import EDGES
 from tests.mutation.mutants import Mutant
+from tests.proofs.model import quantities_of, tree_names
+from tests.proofs.summaries import Book
 from tests.published.held import EXAMPLES
 from tests.published.test_published import rounded
 from tests.rules.test_cases import TABLES as CASES
 from tests.scenarios.comparing import _LISTS
-from tests.tables.conftest import SECOND, _key, _rows
+from tests.tables import test_second_transcription, test_table_physics
+from tests.tables.conftest import ROOT, SECOND, _key, _rows
 from tests.tables.test_second_transcription import judge
 
 AS_OF = asking.AS_OF
@@ -145,6 +149,9 @@ class Bench:
             touched |= case.situation._memory.keys() & pack.parameters.keys()
             self.probes.append((probe, frozenset(touched)))
         self.folder, self.origin = _folder(pack.id)
+        self.own = "base" if self.origin is None else self.folder.path.name
+        self.tests = _table_tests()
+        self.book = Book(pack)
 
     def killer(self, mutant: Mutant) -> str | None:
         """Who notices, or None."""
@@ -153,6 +160,8 @@ class Bench:
                 return "second transcription"
             if self._lint(mutant):
                 return "lint"
+            if self._physics(mutant):
+                return "physics of the tables"
         try:
             changed = self._changed(mutant)
         except Exception:  # a pack that cannot even be loaded is noticed by the build
@@ -167,14 +176,16 @@ class Bench:
         return None
 
     def weights(self, item: str) -> list[str]:
-        """The weights of the rules that touch an item, strictest first."""
+        """The weights of the rules that rest on an item, strictest first."""
         order = ["law", "standard", "practice", "advice"]
-        readers = {rule for _, touched in self.probes if item in touched for rule in touched}
-        found = {rule.weight for rule in self.pack.rules if rule.id == item or (rule.id in readers and self._reads(rule.id, item))}
+        found = set()
+        for rule in self.pack.content["rules"]:
+            names = quantities_of(self.book, sorted(tree_names(rule["applies"]) | tree_names(rule["requires"])))
+            own = {rule["id"], *(tree_names(rule["applies"]) | tree_names(rule["requires"]))}
+            cells = {cell.partition("/")[0] for name in names for way in self.book.of(name).ways for cell in way.cells}
+            if item in own | cells:
+                found.add(rule["weight"])
         return sorted(found, key=order.index)
-
-    def _reads(self, rule: str, item: str) -> bool:
-        return any(item in touched for probe, touched in self.probes if probe.only == rule)
 
     def _changed(self, mutant: Mutant) -> Pack:
         """The pack with the mistake; everything else is shared with the sound one."""
@@ -183,7 +194,10 @@ class Bench:
         if kind == "table":
             pack.tables = {**pack.tables, mutant.item: Table(mutant.changed)}
         elif kind == "parameter":
-            pack.parameters = {**pack.parameters, mutant.item: Cell.of(mutant.item, mutant.changed, mutant.changed["unit"])}
+            pack.parameters = {
+                **pack.parameters,
+                mutant.item: Cell.of(mutant.item, mutant.changed, mutant.changed["unit"]),
+            }
         else:
             parts = {stage["id"]: stage["part"] for stage in pack.stages}
             made = _rule(mutant.changed, parts[mutant.changed["stage"]])
@@ -192,8 +206,7 @@ class Bench:
 
     def _second(self, mutant: Mutant) -> bool:
         """Whether the second transcription (in `tests/tables/second`) says otherwise."""
-        own = "base" if self.origin is None else self.pack.id
-        copies = second(own, mutant.item)
+        copies = second(self.own, mutant.item)
         keys = tuple(_number(key) for key in mutant.at)
         if keys not in copies:
             return False
@@ -202,13 +215,64 @@ class Bench:
             return True  # every second copy has to stand for a shipped cell
         return judge({**cell, "value": _number(cell["value"])}, copies[keys]) == "wrong"
 
+    def _physics(self, mutant: Mutant) -> bool:
+        """Whether one of the tests of the tables alone fails on the table with the mistake."""
+        kept = {tuple(cell["keys"]): cell["value"] for cell in mutant.changed["cells"]}
+        return any(
+            mutant.item in asked and not _still_holds(test, _cells((self.own, mutant.item), kept))
+            for test, asked in self.tests
+        )
+
     def _lint(self, mutant: Mutant) -> bool:
         item = self.folder.items["table", mutant.item]
-        left = [cell for cell in item.data["cells"] if _plain_keys(cell["keys"], mutant.changed) in _kept(mutant.changed)]
+        left = [
+            cell for cell in item.data["cells"] if _plain_keys(cell["keys"], mutant.changed) in _kept(mutant.changed)
+        ]
         data = {**item.data, "cells": left}
-        folder = Folder(self.folder.path, self.folder.pack, {**self.folder.items, ("table", mutant.item): item._replace(data=data)})
+        folder = Folder(
+            self.folder.path, self.folder.pack, {**self.folder.items, ("table", mutant.item): item._replace(data=data)}
+        )
         content = {**self.pack.content, "tables": [mutant.changed]}
         return next(iter(lint_tables(folder, content, RULES)), None) is not None
+
+
+def _cells(
+    changed: tuple[str, str] | None = None, kept: dict[tuple, str] | None = None, asked: set | None = None
+) -> Callable:
+    """What the tests of the tables are handed as `cells`: the sheets as they stand, but for the one that is `changed`."""
+
+    def read(pack: str, table: str) -> dict[tuple, dict]:
+        if asked is not None:
+            asked.add(table)
+        rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
+        found = {_key(row): {**row, "value": _number(row["value"])} for row in rows}
+        if (pack, table) == changed:
+            values = {tuple(_number(key) for key in keys): _number(value) for keys, value in kept.items()}
+            found = {key: {**row, "value": values[key]} for key, row in found.items() if key in values}
+        return found
+
+    return read
+
+
+@cache
+def _table_tests() -> list[tuple[Callable, frozenset[str]]]:
+    """The tests that need nothing but the cells, each with the tables it reads."""
+    found = []
+    for module in (test_table_physics, test_second_transcription):
+        for name, test in vars(module).items():
+            if name.startswith("test_") and list(inspect.signature(test).parameters) == ["cells"]:
+                asked: set[str] = set()
+                if _still_holds(test, _cells(asked=asked)):
+                    found.append((test, frozenset(asked)))
+    return found
+
+
+def _still_holds(test: Callable, cells: Callable) -> bool:
+    try:
+        test(cells)
+    except Exception:  # a missing cell stops a test as surely as a wrong one
+        return False
+    return True
 
 
 def _kept(table: dict[str, Any]) -> set[tuple]:

@@ -30,23 +30,33 @@ class Mutant(NamedTuple):
 
 def mutants(content: dict[str, Any], inherited: dict[str, Any] | None) -> Iterator[Mutant]:
     """Every mutant of a compiled pack; `inherited` is the pack it extends."""
-    own = "base" if inherited is None else content["pack"]["id"]
+
+    def mine(item: dict[str, Any]) -> bool:
+        return inherited is None or item["origin"] != "base"
+
     for table in content["tables"]:
-        if table["origin"] == own:
+        if mine(table):
             yield from _cells(table)
     for parameter in content["parameters"]:
-        if parameter["origin"] == own:
+        if mine(parameter):
             for what, value in _slips(parameter["value"]):
-                yield Mutant("parameter", parameter["id"], f"{parameter['value']} -> {value} ({what})", {**parameter, "value": value})
+                yield Mutant(
+                    "parameter",
+                    parameter["id"],
+                    f"{parameter['value']} -> {value} ({what})",
+                    {**parameter, "value": value},
+                )
     for rule in content["rules"]:
-        if rule["origin"] == own:
+        if mine(rule):
             yield from _rule(rule)
     if inherited is not None:
         for kind, part in (("rule", "rules"), ("parameter", "parameters"), ("table", "tables")):
             base = {item["id"]: item for item in inherited[part]}
             for item in content[part]:
-                if item["origin"] == own and item["id"] in base:
-                    yield Mutant("override", item["id"], f"the {kind} of the pack it extends", base[item["id"]], (kind,))
+                if mine(item) and item["id"] in base:
+                    yield Mutant(
+                        "override", item["id"], f"the {kind} of the pack it extends", base[item["id"]], (kind,)
+                    )
 
 
 def _slips(value: str) -> Iterator[tuple[str, str]]:

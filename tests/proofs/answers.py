@@ -103,4 +103,5 @@ def file(pack: Pack, answers: dict[str, Any]) -> str:
         {"pack": pack.id, "edition": pack.about["edition"], "as_of": AS_OF, "answers": answers}, indent=1, default=str
     )
 
+
 __all__ = ["BadRequest", "everything", "file", "judged", "neat", "outcomes", "read_off"]

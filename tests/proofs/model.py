@@ -10,11 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 import z3
 
-from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from tests.proofs.summaries import GIVEN, NOT_ASKED, NOT_STATED, Book, Summary, states
 from tests.proofs.symbols import Term
@@ -73,7 +72,7 @@ class Model:
     """
 
     # Definitions by what they say, with the variables in them: packs share most, and two sets of answers differ by name.
-    _written: dict[tuple, tuple[list[z3.BoolRef], dict[str, z3.ExprRef]]] = {}
+    _written: ClassVar[dict[tuple, tuple[list[z3.BoolRef], dict[str, z3.ExprRef]]]] = {}
 
     def __init__(
         self, book: Book, weak_cells: frozenset[str] = frozenset(), apart: Callable[[str], bool] = lambda name: False
@@ -356,4 +355,3 @@ def tree_names(tree: Any) -> set[str]:
     if tree and tree[0] in ("name", "stated"):
         return {tree[1]}
     return set().union(*(tree_names(part) for part in tree)) if tree else set()
-

@@ -6,13 +6,13 @@ So a proof about a rule is a chain of small ones, and none needs the whole set o
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 import z3
 
 from checker.core.quantities import QUANTITIES
 from tests.proofs.judged import Finding, Judged
-from tests.proofs.model import FALSE, Model, all_of, quantities_of
+from tests.proofs.model import Model, all_of, quantities_of
 from tests.proofs.summaries import DONT_KNOW, GIVEN, Book, states
 
 TIMEOUT_MS = 20_000
@@ -75,7 +75,7 @@ def holds(assumed: list[z3.BoolRef], claim: z3.BoolRef) -> bool:
 class Step:
     """One answer that gets better, everything else as it was: `question` goes `up` or `down` (choices: by their order)."""
 
-    _proved: dict[tuple, Stands] = {}
+    _proved: ClassVar[dict[tuple, Stands]] = {}
 
     def __init__(self, book: Book, question: str, way: str) -> None:
         self.book, self.question, self.way = book, question, way
@@ -127,7 +127,7 @@ class Step:
         return told
 
     def _proved_of(self, name: str) -> Stands:
-        summary = self.book.of(name)
+        self.book.of(name)
         key = (name, self.book.meaning([name]), self.question, self.way)
         if key not in Step._proved:
             Step._proved[key] = self._prove(name)
@@ -181,7 +181,7 @@ def newly_failed(a: Finding, b: Finding) -> z3.BoolRef:
 class Doubt:
     """The second set is the first with any number of answers replaced by "don't know"."""
 
-    _proved: dict[tuple, bool] = {}
+    _proved: ClassVar[dict[tuple, bool]] = {}
 
     def __init__(self, book: Book, weak_cells: frozenset[str]) -> None:
         self.book = book
@@ -260,4 +260,3 @@ class Doubt:
         for name in quantities:
             told += self.a.definition(name) + self.b.definition(name)
         return told
-

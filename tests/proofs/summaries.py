@@ -12,13 +12,13 @@ from contextlib import contextmanager
 from decimal import Context, Decimal
 from fractions import Fraction
 from types import ModuleType
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import DONT_KNOW, NOT_STATED, Known, Reader
 from checker.core.values import NotKnown, Unknown
-from tests.proofs.symbols import EVERYTHING, Exact, Interval, NotEncodable, Num, Path, Term, explore, term_of
+from tests.proofs.symbols import EVERYTHING, Exact, Interval, NotEncodable, Num, Path, explore, term_of
 
 GIVEN, NOT_ASKED = "given", "not-asked"
 CONTRADICTION = "contradiction"
@@ -81,7 +81,9 @@ class _Doubt(Unknown):
         book = self.case.book
         if self.name in self.case.pack.questions or not book.of(self.name).bounded:
             return None
-        return Num(("var", f"{self.name}.bound")) if Path.current.settle(("bounded", self.name), (True, False)) else None
+        return (
+            Num(("var", f"{self.name}.bound")) if Path.current.settle(("bounded", self.name), (True, False)) else None
+        )
 
 
 class _Answers:
@@ -168,7 +170,7 @@ class Book:
     Equal summaries of several packs are one object, so that what is proved of one need not be proved again.
     """
 
-    _shared: dict[Summary, Summary] = {}
+    _shared: ClassVar[dict[Summary, Summary]] = {}
 
     def __init__(self, pack: Pack) -> None:
         self.pack = pack

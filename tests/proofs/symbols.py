@@ -209,7 +209,7 @@ class Num(Decimal):
         return hash(held.low)
 
     def __bool__(self) -> bool:
-        return not self == 0
+        return self != 0
 
     def to_integral_value(self, rounding: str | None = None, context: Context | None = None) -> Num:
         if rounding != "ROUND_FLOOR":
@@ -247,7 +247,9 @@ class Exact:
         return self._join("divide", "/", a, b)
 
 
-def explore(run: Callable[[], Any], ranges: Callable[[str], Interval], most: int = 60_000) -> Iterator[tuple[Path, Any]]:
+def explore(
+    run: Callable[[], Any], ranges: Callable[[str], Interval], most: int = 60_000
+) -> Iterator[tuple[Path, Any]]:
     """Every path of `run`, with what it gives."""
     forced: list[int] = []
     for _ in range(most):

@@ -33,7 +33,9 @@ def judged(name: str) -> Judged:
 
 def names_of(content: dict[str, Any]) -> expressions.Names:
     """The names of a compiled pack, typed as its rules were."""
-    types: dict[str, expressions.Type] = {name: expressions.Number(units.parse(u)) for name, u in content["units"].items()}
+    types: dict[str, expressions.Type] = {
+        name: expressions.Number(units.parse(u)) for name, u in content["units"].items()
+    }
     for question in content["questions"]:
         if question["kind"] == "yes-no":
             types[question["id"]] = expressions.Truth()

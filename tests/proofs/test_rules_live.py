@@ -50,7 +50,7 @@ def tried(name: str) -> list[dict[str, str]]:
 
 
 def shown(name: str, wanted: list[z3.BoolRef], proof) -> str:
-    """"yes" with answers of which the checker itself says `proof(outcomes)`, else "no" (proved), or what went wrong."""
+    """ "yes" with answers of which the checker itself says `proof(outcomes)`, else "no" (proved), or what went wrong."""
     if any(proof(found) for found in tried(name)):
         return "yes"
     asked = solver(name)

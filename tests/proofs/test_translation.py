@@ -9,6 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 from itertools import product
+from typing import ClassVar
 
 import pytest
 import z3
@@ -37,7 +38,7 @@ CLOSE = Fraction(1, 10**30)
 class Held:
     """A solver that knows a pack, to be asked about one set of answers at a time."""
 
-    kept: dict[str, Held] = {}
+    kept: ClassVar[dict[str, Held]] = {}
 
     def __init__(self, name: str) -> None:
         self.model = Model(book(name))
