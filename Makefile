@@ -71,6 +71,7 @@ $(SITE): $(BROWSER) $(WEB) $(DOCS)
 	$(PY) -m checker.dev checkpage
 	$(BIN)/mkdocs build --strict
 	cp -R build/browser/. site/
+	$(PY) -m checker.dev seal
 	touch $@
 
 # The command's exit code: 0 fits, 1 change, call or stop, 2 find out; each is an answer. Anything above is a fault.
@@ -80,7 +81,7 @@ demo: packs
 	$(PY) tools/serve.py site
 
 test: lint site
-	tools/system-packages chromium
+	tools/system-packages chromium firefox-esr WebKitWebDriver Xvfb
 	$(BIN)/pytest $(PYTEST_ARGS)
 
 lint: packs

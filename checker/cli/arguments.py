@@ -49,6 +49,11 @@ An answers file is TOML or JSON:
 
 {_CODES}"""
 
+_COMPARE = (
+    "Judges one job under several packs or editions, what differs first. An answer that a pack does not take, such as a "
+    "size that its list lacks, is left out under it and said so: nothing is translated."
+)
+
 
 class _Help(argparse.HelpFormatter):
     """Help as wide as the rest of our output, indented lines kept apart.
@@ -102,15 +107,28 @@ def parser() -> argparse.ArgumentParser:
     form = check.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="the report as JSON")
     form.add_argument("--markdown", action="store_true", help="the report as Markdown")
-    check.add_argument(
-        "--confirm",
-        metavar="CELL",
-        action="append",
-        default=[],
-        help="your own copy of the standard says the same for this table cell; may be given again",
+    compare = commands.add_parser(
+        "compare", help="judge an answers file under several packs", description=_COMPARE, epilog=_CODES, **shape
     )
+    compare.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
+    compare.add_argument("--packs", metavar="LIST", required=True, help="two packs or more, such as iec,za or za@3,iec")
+    form = compare.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="the comparison as JSON")
+    form.add_argument("--markdown", action="store_true", help="the comparison as Markdown")
+
+    for command in (check, compare):
+        command.add_argument(
+            "--confirm",
+            metavar="CELL",
+            action="append",
+            default=[],
+            help="your own copy of the standard says the same for this table cell; may be given again",
+        )
     for command in (ask, check):
-        command.add_argument("--pack", metavar="ID", help="the rule pack to judge by (see `spareway packs`)")
+        command.add_argument(
+            "--pack", metavar="ID", help="the rule pack to judge by, ID@EDITION for one edition (see `spareway packs`)"
+        )
+    for command in (ask, check, compare):
         command.add_argument(
             "--as-of", metavar="DATE", help="judge as of this date, such as 2026-11-25 (default: today)"
         )

@@ -55,9 +55,10 @@ def override(case: Case, options: Namespace) -> set[str]:
     """
     given = set()
     if options.pack is not None:
-        if options.pack != case.pack:
-            case.edition = None
-        case.pack = options.pack
+        pack, _, edition = options.pack.partition("@")
+        if edition or pack != case.pack:
+            case.edition = edition or None
+        case.pack = pack
         given |= {"pack", "edition"}
     if options.as_of is not None:
         case.as_of = options.as_of

@@ -78,6 +78,11 @@ class Door:
         """The report on a case, as data and as text."""
         return self._about("check", case)
 
+    def compare(self, case: Case, packs: list[str]) -> tuple[dict[str, Any], str]:
+        """The case under several packs (ids, an edition after @), as data and as text."""
+        about = {"as_of": case.as_of, "answers": case.answers, "confirmed": case.confirmed}
+        return self.ask({"ask": "compare", "packs": packs, **about})
+
     def next(self, case: Case) -> dict[str, Any]:
         """The next question, what is settled, how many may remain."""
         return self._about("next", case)[0]

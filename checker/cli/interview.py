@@ -86,6 +86,8 @@ class Interview:
         state = self.door.next(self.case)
         pack = state["pack"]
         self.talk.say(f"{pack['title']}, edition {pack['edition']}, version {pack['version']}.")
+        if pack["preview"]:
+            self.talk.say(f"Preview: {pack['preview']}")
         again: dict[str, Any] | None = None
         while True:
             self._settled.tell(self.talk, state["settled"])

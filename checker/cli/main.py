@@ -42,15 +42,21 @@ def _dispatch(argv: list[str]) -> int:
     arguments = parser()
     options = arguments.parse_args(argv)
     if options.command == "check":
+        import gc
+
         from checker.cli.check import run
+
+        gc.disable()  # one report and out: what the pack holds is kept to the end anyway
     elif options.command == "ask":
         from checker.cli.ask import run
+    elif options.command == "compare":
+        from checker.cli.compare import run
     elif options.command == "packs":
         from checker.cli.packs import run
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check or packs")
+        arguments.error("no command is given: ask, check, compare or packs")
     return run(options)
 
 

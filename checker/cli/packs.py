@@ -25,11 +25,14 @@ def run(options: Namespace) -> int:
     look = look_of(sys.stdout)
     lines = []
     for pack in door.packs()["packs"]:
-        lines += look.wrap(f"{pack['title']}, edition {pack['edition']}", f"{pack['id']:<6}")
+        preview = " (preview)" if pack["preview"] else ""
+        lines += look.wrap(f"{pack['title']}, edition {pack['edition']}{preview}", f"{pack['id']:<6}")
         until = f" until {pack['valid_until']}" if pack.get("valid_until") else ""
         lines += look.wrap(
             f"version {pack['version']}; valid from {pack['valid_from']}{until}; review by {pack['review_by']}", " " * 6
         )
+        if pack["preview"]:
+            lines += look.wrap(f"Preview: {pack['preview']}", " " * 6)
     output.write("\n".join(lines) + "\n")
     return 0
 

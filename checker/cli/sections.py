@@ -34,6 +34,7 @@ def build(report: dict[str, Any], job: bool = False) -> Document:
     for finding in report["findings"]:
         by[finding["outcome"]].append(finding)
     sections = [
+        _preview(report),
         _who(report),
         *_failures(by["failed"], report, refs),
         _find_out(report, by["cannot-tell"]),
@@ -69,31 +70,33 @@ def _reasons(report: dict[str, Any], failed: list[dict[str, Any]]) -> list[str]:
     return messages
 
 
+def _preview(report: dict[str, Any]) -> Section:
+    """A thin rule set says so before anything else is read."""
+    why = report["pack"]["preview"]
+    return Section("", [Paragraph(why, "Preview:")] if why else [])
+
+
 def _who(report: dict[str, Any]) -> Section:
-    return Section(
-        "",
-        [
-            Paragraph(report["who"]["text"], "Who may do it:"),
-            Paragraph(report["sizing"]["text"], "Sizing:"),
-        ],
-    )
+    notice = report["pack"]["notice"]
+    blocks = [
+        Paragraph(report["who"]["text"], "Who may do it:"),
+        Paragraph(report["sizing"]["text"], "Sizing:"),
+        *([Paragraph(notice, "Edition:")] if notice else []),
+    ]
+    return Section("", blocks)
 
 
 def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: References) -> list[Section]:
     groups: dict[str, list[Item]] = {"danger": [], "who": [], "sizing": [], "advice": []}
-    shown = set()
     for finding in failed:
         part = {DANGER: "danger", WHO: "who"}.get(finding["stage"], "sizing")
         part = "advice" if finding["weight"] == "advice" else part
         lines = [finding["message"] + refs.mark(finding)]
         if finding["fix"]:
             lines.append(f"What to do: {finding['fix']}")
-            shown.add(finding["fix"])
         statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
         lines += [_SHAKY[status] for status in _SHAKY if status in statuses]
         groups[part].append(Item(finding["title"], lines, "NO" if part != "advice" else "!"))
-    ways = [Item(change["text"]) for change in report["changes"] if change["text"] not in shown]
-    ways += [Item(flip["text"]) for flip in report["flips"] if flip.get("text")]
     titles = {
         "danger": "Put this right before anyone goes on",
         "who": "Why a licensed person is needed",
@@ -101,8 +104,17 @@ def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: Refere
         "advice": "Advice (changes no verdict)",
     }
     sections = [Section(titles[part], [Listing(items)] if items else []) for part, items in groups.items()]
-    sections.insert(3, Section("What would settle the sizing", [Listing(ways)] if ways else []))
+    sections.insert(3, _changes(report["changes"] or []))
     return sections
+
+
+def _changes(changes: list[dict[str, Any]]) -> Section:
+    """Sets of changes, each of which clears the sizing; or that there is none."""
+    if any(change["answers"] for change in changes):
+        return Section(
+            "Any one of these would clear the sizing", [Listing([Item(change["text"]) for change in changes])]
+        )
+    return Section("What would clear the sizing", [Paragraph(change["text"]) for change in changes])
 
 
 def _find_out(report: dict[str, Any], open_: list[dict[str, Any]]) -> Section:
@@ -132,10 +144,21 @@ def _numbers(report: dict[str, Any]) -> Section:
             rows.append([finding["title"], *_compared(finding), "" if margin is None else f"{margin} %"])
     head = ["what", "have", "", "limit", "margin"]
     blocks: list[Paragraph | Listing | Table] = [Table(head, rows, marks)] if rows else []
+    if report["flips"]:
+        blocks.append(
+            Table(["from another verdict", "you have", "the same", "then"], [_flip(f) for f in report["flips"]])
+        )
     worked = [[named(n), with_unit(q["value"], q["unit"])] for n, q in report["quantities"].items()]
     if worked:
         blocks.append(Table(["worked out", "value"], worked))
     return Section("The numbers", blocks)
+
+
+def _flip(flip: dict[str, Any]) -> list[str]:
+    """Up or down to where the verdict stays as it is, and what it is from the next step on."""
+    way = "up to" if flip["toward"] == "up" else "down to"
+    now, holds = (with_unit(flip[key], flip["unit"]) for key in ("now", "holds_to"))
+    return [named(flip["question"]), now, f"{way} {holds}", WORDS[flip["after"]].lower()]
 
 
 def _compared(finding: dict[str, Any]) -> list[str]:

@@ -7,6 +7,7 @@ from checker.core import messages
 _SUFFIXES = {  # of ids; the same as the unit, but for capitals
     "a": "A", "v": "V", "w": "W", "ma": "mA", "ka": "kA", "mm2": "mm2", "mm": "mm", "m": "m", "c": "C", "ohm": "ohm",
     "percent": "percent", "uf": "uF", "nm": "Nm", "ms": "ms", "mohm": "Mohm",
+    "ft": "ft", "hp": "hp", "in3": "in3",
 }  # fmt: skip
 
 

@@ -15,6 +15,11 @@ _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?\Z")
 
 def check_answers(given: object, questions: dict[str, dict]) -> dict[str, Value]:
     """The answers by question id, as Decimal, str or bool. Raises `BadRequest` at the first fault, in the given order."""
+    return {name: _check(name, value, questions) for name, value in table(given).items()}
+
+
+def table(given: object) -> dict[str, object]:
+    """The answers of a request as the table they have to be; raises `BadRequest` for anything else."""
     if not isinstance(given, dict):
         raise BadRequest(
             "answers",
@@ -22,7 +27,7 @@ def check_answers(given: object, questions: dict[str, dict]) -> dict[str, Value]
             "Each answer needs the question it belongs to.",
             "Write the answers as a table: question id = answer.",
         )
-    return {name: _check(name, value, questions) for name, value in given.items()}
+    return given
 
 
 def _check(name: str, value: object, questions: dict[str, dict]) -> Value:

@@ -11,18 +11,20 @@ from datetime import date
 from decimal import Decimal, localcontext
 
 from .. import __version__
-from . import describe, findings, interview, report, verdict
+from . import possible, report, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
-from .pack import Pack, choose, every
+from .findings import Finding
+from .pack import choose, every, named
 from .situation import Situation
+from .trials import Bench, Trial
 from .values import CONTEXT
 
 FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "edition", "as_of", "answers", "confirmed"}
+_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -59,31 +61,60 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next"):
+    if ask not in ("check", "next", "compare"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next" or "describe".',
+            'Write "check", "next", "compare" or "describe".',
         )
     as_of = _date(request)
+    if ask == "compare":
+        from . import compare
+
+        return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
     situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
-    judged = findings.judge(situation, as_of, _confirmed(request))
-    head = {"pack": _pack_named(pack), "as_of": as_of}
+    confirmed = _confirmed(request)
+    judged = possible.judge(situation, as_of, confirmed)
+    head = {"pack": named(pack, as_of), "as_of": as_of}
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
-    return {**head, **report.build(situation, judged, reached)}
+    counsel: dict = {"changes": None, "flips": None}
+    if _wants_counsel(request):
+        from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
+
+        counsel = advise(judged, Trial(pack, situation.answers), Bench(as_of, confirmed))
+    return {**head, **report.build(situation, judged, reached, counsel)}
 
 
-def _next(situation: Situation, judged: list[findings.Finding]) -> dict:
+def _wants_counsel(request: dict) -> bool:
+    wanted = request.get("counsel", True)
+    if not isinstance(wanted, bool):
+        raise BadRequest(
+            "counsel",
+            f"{told(wanted)} is neither true nor false",
+            "It says whether changes and flips are worked out.",
+            "Write false to leave them out, or drop the key.",
+        )
+    return wanted
+
+
+def _next(situation: Situation, judged: list[Finding]) -> dict:
+    from . import interview
+
     question = interview.next_question(judged, situation)
     settled = interview.settled(judged, situation)
     rows = [report.finding_shown(situation, f) for f in settled]
     keep = ("rule", "title", "outcome", "message")
+    further = interview.beyond_question(judged, situation)
     return {
         "question": interview.question_shown(situation.pack, question) if question else None,
+        "beyond": {
+            "question": interview.question_shown(situation.pack, further) if further and not question else None,
+            "at_most": interview.most_beyond(judged, situation),
+        },
         "settled": {
             "headline": verdict.settled_headline(settled),
             "findings": [{key: row[key] for key in keep} for row in rows],
@@ -94,16 +125,13 @@ def _next(situation: Situation, judged: list[findings.Finding]) -> dict:
 
 
 def _describe(request: dict) -> dict:
+    from . import describe
+
     reply: dict = {"packs": [describe.pack_listed(pack) for pack in every()], "pack": None}
     if request.get("pack") is not None:
         as_of = _date(request) if request.get("as_of") is not None else "9999-12-31"
         reply.update(describe.pack_described(choose(request["pack"], request.get("edition"), as_of)))
     return reply
-
-
-def _pack_named(pack: Pack) -> dict:
-    about = pack.about
-    return {key: about[key] for key in ("id", "title", "edition", "version", "review_by")} | {"sha256": pack.sha256}
 
 
 def _parse(text: object) -> dict:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from .interview import question_shown
 from .pack import Pack
 
-_ABOUT = ("id", "title", "region", "edition", "version", "valid_from", "valid_until", "review_by")
+_ABOUT = ("id", "title", "region", "edition", "version", "valid_from", "valid_until", "review_by", "preview")
 
 
 def pack_listed(pack: Pack) -> dict:
@@ -41,6 +41,7 @@ _RULE = (
     "clause",
     "status",
     "checked",
+    "stale_after",
     "note",
     "say",
     "fix",

@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from .errors import PackFault
-from .values import CONTEXT, Unknown, Value, merged
+from .values import CONTEXT, NotKnown, Unknown, Value, merged
 
 Closure = Callable[[Any], Value]
 
@@ -62,9 +62,12 @@ def compile_tree(tree: list) -> Closure:
 def _known_pair(function: Callable, left: Closure, right: Closure) -> Closure:
     def run(read: Any) -> Value:
         a, b = left(read), right(read)
-        if isinstance(a, Unknown) or isinstance(b, Unknown):
+        if a.__class__ is Unknown or b.__class__ is Unknown:
             return merged(a, b)
-        return function(a, b)
+        try:
+            return function(a, b)
+        except NotKnown as between:  # the bounds of a span leave it open
+            return between.unknown
 
     return run
 
@@ -90,19 +93,24 @@ def _ordered(symbol: str, left: Closure, right: Closure) -> Closure:
 
     def run(read: Any) -> Value:
         a, b = left(read), right(read)
-        small, large = (a, b) if smaller_first else (b, a)
-        if not isinstance(a, Unknown) and not isinstance(b, Unknown):
+        if a.__class__ is Decimal and b.__class__ is Decimal:
             return function(a, b)
-        # known <= something that is at least L: holds when known <= L, whatever the something is.
-        if not isinstance(small, Unknown) and large.at_least is not None:
-            bound = (small, large.at_least) if smaller_first else (large.at_least, small)
-            if function(*bound):
-                return True
-        # something that is at least L <= known: fails when L is already beyond it.
-        if isinstance(small, Unknown) and small.at_least is not None and not isinstance(large, Unknown):
-            bound = (small.at_least, large) if smaller_first else (large, small.at_least)
-            if not function(*bound):
-                return False
+        try:
+            if not isinstance(a, Unknown) and not isinstance(b, Unknown):
+                return function(a, b)
+            small, large = (a, b) if smaller_first else (b, a)
+            # known <= something that is at least L: holds when known <= L, whatever the something is.
+            if not isinstance(small, Unknown) and large.at_least is not None:
+                bound = (small, large.at_least) if smaller_first else (large.at_least, small)
+                if function(*bound):
+                    return True
+            # something that is at least L <= known: fails when L is already beyond it.
+            if isinstance(small, Unknown) and small.at_least is not None and not isinstance(large, Unknown):
+                bound = (small.at_least, large) if smaller_first else (large, small.at_least)
+                if not function(*bound):
+                    return False
+        except NotKnown as between:  # the bounds of a span leave it open
+            return between.unknown
         return merged(a, b)
 
     return run
@@ -115,10 +123,10 @@ def _joined(decisive: bool, parts: list[Closure]) -> Closure:
         unknown = []
         for part in parts:
             value = part(read)
-            if isinstance(value, Unknown):
-                unknown.append(value)
-            elif value is decisive:
+            if value is decisive:
                 return decisive
+            if value.__class__ is Unknown:
+                unknown.append(value)
         return merged(*unknown) if unknown else not decisive
 
     return run
@@ -139,6 +147,11 @@ def _choice(then: Closure, condition: Closure, otherwise: Closure) -> Closure:
 def _extreme(function: Callable, parts: list[Closure]) -> Closure:
     def run(read: Any) -> Value:
         values = [part(read) for part in parts]
-        return merged(*values) if any(isinstance(v, Unknown) for v in values) else function(values)
+        if any(isinstance(v, Unknown) for v in values):
+            return merged(*values)
+        try:
+            return function(values)
+        except NotKnown as between:  # the bounds of a span leave it open
+            return between.unknown
 
     return run

@@ -18,6 +18,9 @@ from .values import CONTEXT, Reason, Unknown, Value
 PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE = "passed", "failed", "cannot-tell", "not-applicable"
 
 
+_DOUBTED = ("memory", "conflict")
+
+
 class Side(NamedTuple):
     name: str
     value: Decimal
@@ -56,19 +59,25 @@ class Finding(NamedTuple):
 
 def judge(situation: Situation, as_of: str, confirmed: frozenset[str]) -> list[Finding]:
     """One finding a rule, in the order of the pack."""
-    return [_judge(rule, situation, as_of, confirmed) for rule in situation.pack.rules]
+    found = []
+    for rule in situation.pack.rules:
+        finding, requires = weigh(rule, situation, as_of, confirmed)
+        if finding.outcome is not NOT_APPLICABLE:
+            finding = finding._replace(measure=_measure(rule, situation, requires))
+        found.append(finding)
+    return found
 
 
-def _judge(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[str]) -> Finding:
-    reader = Reader(situation)
+def weigh(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[str]) -> tuple[Finding, Value]:
+    """The finding of one rule, without the comparison that explains it; and what its requirement gave."""
+    reader = situation.reader(situation)
     applies = rule.applies(reader)
     if applies is False:
-        return Finding(rule, NOT_APPLICABLE, (), (), reader.resting(False).unasked, None)
+        return Finding(rule, NOT_APPLICABLE, (), (), reader.resting(False).unasked, None), False
     # A requirement is worked out even while it is open whether the rule applies: its doubts belong in the report.
     requires: Value = rule.requires(reader)
     rests = reader.resting(requires)
     cells = (rule.own, *rests.cells)
-    measure = _measure(rule, situation, requires)
     reasons: tuple[Reason, ...] = ()
     if isinstance(applies, Unknown):
         outcome, reasons = CANNOT_TELL, applies.reasons
@@ -77,12 +86,13 @@ def _judge(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[st
     elif not requires:
         outcome = FAILED
     else:
-        reasons = tuple(_weak(cells, as_of, confirmed))
+        weak = [cell for cell in cells if cell.status in _DOUBTED or cell.stale_after < as_of]
+        reasons = tuple(_weak(weak, as_of, confirmed)) if weak else ()
         outcome = CANNOT_TELL if reasons else PASSED
-    return Finding(rule, outcome, reasons, cells, rests.unasked, measure)
+    return Finding(rule, outcome, reasons, cells, rests.unasked, None), requires
 
 
-def _weak(cells: tuple[Cell, ...], as_of: str, confirmed: frozenset[str]):
+def _weak(cells: list[Cell], as_of: str, confirmed: frozenset[str]):
     for cell in cells:
         if cell.status == "conflict":
             yield Reason("conflict", cell.id)

@@ -1,4 +1,4 @@
-"""Which question comes next: one that an undecided rule is waiting for; danger first, then law, then size."""
+"""Which question comes next: one whose answer can still change the verdict; danger first, then law, then size."""
 
 from __future__ import annotations
 
@@ -11,18 +11,44 @@ _PARTS = ("danger", "who", "sizing", "after")
 
 
 def next_question(findings: list[Finding], situation: Situation) -> str | None:
-    """The id of the question to ask, or None when no answer can change the verdict any more.
+    """The id of the question to ask, or None when no answer can change headline, who or sizing any more."""
+    live = _live(findings, situation)
+    return _first([f for f in findings if f.rule.part in live], situation)
+
+
+def beyond_question(findings: list[Finding], situation: Situation) -> str | None:
+    """The question to go on with where the verdict is settled, to learn all that has to change; None when all is told."""
+    return _first(findings, situation)
+
+
+def _first(findings: list[Finding], situation: Situation) -> str | None:
+    """Of the questions that `findings` wait for the most decisive.
 
     A rule that cannot tell names first what would settle it best; a label fact that was taken as "not stated" because
     nobody asked is asked before the rule may be called failed. What a rule of danger waits for comes before anything
-    of a later part, whatever its own place in the run.
+    of a later part, whatever its own place in the run; a question that stands in a stage of danger is asked with
+    those, as the one who does the work.
     """
+    pack = situation.pack
+    early = {stage["id"] for stage in pack.stages if stage["part"] == "danger"}
     waiting: dict[str, int] = {}
     for finding in findings:
         question = _wanted(finding)
         if question is not None:
-            waiting[question] = min(_PARTS.index(finding.rule.part), waiting.get(question, len(_PARTS)))
-    return min(waiting, key=lambda q: (waiting[q], situation.pack.questions[q]["order"]), default=None)
+            rank = 0 if pack.questions[question]["stage"] in early else _PARTS.index(finding.rule.part)
+            waiting[question] = min(rank, waiting.get(question, rank))
+    return min(waiting, key=lambda q: (waiting[q], pack.questions[q]["order"]), default=None)
+
+
+def _live(findings: list[Finding], situation: Situation) -> set[str]:
+    """The parts of which an open rule can still change the verdict.
+
+    One danger makes it a stop for everybody, one reservation a call, one thing too small a change: whatever else of
+    that part is open changes nothing any more, and after a stop nobody asks who may do it.
+    """
+    failed = {f.rule.part for f in settled(findings, situation) if f.outcome == FAILED and f.rule.decides}
+    live = {"danger", "who", "sizing"} - failed
+    return live - {"who"} if "danger" in failed else live
 
 
 def _wanted(finding: Finding) -> str | None:
@@ -54,13 +80,49 @@ def _open(findings: list[Finding], situation: Situation) -> dict[str, set[str]]:
 
 
 def most_remaining(findings: list[Finding], situation: Situation) -> int:
-    """An upper bound on the questions still to come: all that the open rules could ever read."""
-    may_come = set().union(*_open(findings, situation).values())
-    return sum(
-        1
-        for question in may_come
-        if question not in situation.answers and "default" not in situation.pack.questions[question]
-    )
+    """An upper bound on the questions that `next_question` will still ask."""
+    live = _live(findings, situation)
+    return _most(situation, [f.rule.id for f in findings if f.rule.part in live], _open(findings, situation))
+
+
+def most_beyond(findings: list[Finding], situation: Situation) -> int:
+    """An upper bound on the questions that `beyond_question` will still ask."""
+    return _most(situation, [f.rule.id for f in findings], _open(findings, situation))
+
+
+def _most(situation: Situation, rules: list[str], open_: dict[str, set[str]]) -> int:
+    """How many questions the open ones of `rules` may still ask, at worst over the kinds of load and device there are.
+
+    Whether the hubs are answered or not, their answers are among the mixes; so is that nobody knows.
+    """
+    pack = situation.pack
+    wanted = [rule for rule in rules if rule in open_]
+    askable = [
+        question["id"] not in situation.answers and "default" not in question for question in pack.questions.values()
+    ]
+    free = sum(1 << place for place, asked in enumerate(askable) if asked)
+    reach = [pack.reach[rule] for rule in wanted]
+    most = 0
+    for place in _mixes(pack, situation):
+        mask = 0
+        for masks in reach:
+            mask |= masks[place]
+        most = max(most, (mask & free).bit_count())
+    return most
+
+
+def _mixes(pack: Pack, situation: Situation) -> list[int]:
+    """The places, in the rules' `reach`, of the mixes of hub answers that are still possible."""
+    places = [0]
+    for hub in pack.content["hubs"]:
+        choices = [choice["value"] for choice in pack.questions[hub]["choices"]]
+        given = situation.answers.get(hub)
+        if given is None:
+            own = range(len(choices) + 1)
+        else:
+            own = [choices.index(given)] if given in choices else [len(choices)]
+        places = [before * (len(choices) + 1) + place for before in places for place in own]
+    return places
 
 
 def question_shown(pack: Pack, question_id: str) -> dict:

@@ -19,6 +19,7 @@ _UNITS = {
     "Nm": "N·m",
     "C": "°C",
     "uF": "µF",
+    "in3": "in³",
     "1": "",
     "": "",
     "modules": "modules",
@@ -61,6 +62,8 @@ def fill(situation: Situation, template: str) -> str:
 
     def put(hole: re.Match[str]) -> str:
         name = hole.group(1)
+        if name == "it":
+            return hole.group()
         if name in situation.pack.words:
             return situation.pack.words[name]
         return value_shown(situation.pack, name, situation.known(name).value)

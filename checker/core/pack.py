@@ -7,6 +7,7 @@ inherits) and canonical, so equal rule files give equal bytes.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any, NamedTuple
 
@@ -41,11 +42,35 @@ class Rule(NamedTuple):
     say: dict[str, str]
     fix: str
     own: Cell  # the rule's own source, clause and status, in the shape of a cell
+    any_answer: bool  # whether it may be decided for every possible answer; not where it asks for a fact to be known
 
     @property
     def decides(self) -> bool:
         """Whether a verdict may rest on it. Advice is shown and changes nothing."""
         return self.weight != "advice"
+
+
+class _Tables(Mapping):
+    """Tables by id, each made when it is first looked at: a case looks at a third of them."""
+
+    def __init__(self, contents: dict[str, dict]) -> None:
+        self._contents = contents
+        self._made: dict[str, Table] = {}
+
+    def __getitem__(self, name: str) -> Table:
+        made = self._made.get(name)
+        if made is None:
+            made = self._made[name] = Table(self._contents[name])
+        return made
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._contents
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._contents)
+
+    def __len__(self) -> int:
+        return len(self._contents)
 
 
 class Pack:
@@ -65,14 +90,18 @@ class Pack:
             for q in content["questions"]
             if q.get("choices") and all("mm2" in choice for choice in q["choices"])
         }
+        # What base has and this region goes without: known by name, never known by value.
+        self.removed = frozenset(content.get("removed", ()))
         self.phrases: dict[str, str] = content["phrases"]
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
         self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
-        self.tables = {t["id"]: Table(t) for t in content["tables"]}
+        self.known_parameters: dict[str, Any] | None = None  # see `situation`
+        self.tables = _Tables({t["id"]: t for t in content["tables"]})
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
         self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]
+        self.reach: dict[str, list[int]] = {rule["id"]: _masks(rule) for rule in content["rules"]}
         self.texts: dict[str, list[dict]] = {
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
@@ -102,7 +131,15 @@ def _rule(rule: dict, part: str) -> Rule:
         rule["say"],
         rule["fix"],
         Cell.of(rule["id"], rule, ""),
+        rule.get("any_answer", True),
     )
+
+
+def _masks(rule: dict) -> list[int]:
+    """For every mix of hub answers the questions the rule may read, as bits."""
+    reach = rule.get("reach", {"masks": [], "of": []})
+    masks = [int(mask, 16) for mask in reach["masks"]]
+    return [masks[place] for place in reach["of"]]
 
 
 _loaded: dict[str, Pack] = {}
@@ -132,7 +169,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
         raise BadRequest(
             "pack", given, "Without the rules of a region nothing can be judged.", f"Name one of: {', '.join(ids)}."
         )
-    editions = [_load(name) for name in names if name.partition("@")[0] == pack_id]
+    editions = _editions(pack_id)
     if edition is not None:
         for pack in editions:
             if pack.about["edition"] == edition:
@@ -144,7 +181,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
             "Limits differ between editions.",
             f"Name one of: {known}; or leave it out to go by date.",
         )
-    in_force = [p for p in editions if p.about["valid_from"] <= as_of <= (p.about["valid_until"] or "9999-12-31")]
+    in_force = [p for p in editions if _in_force(p, as_of)]
     if not in_force:
         spans = "; ".join(f"{p.about['edition']} from {p.about['valid_from']}" for p in editions)
         raise BadRequest(
@@ -154,3 +191,33 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
             f"Editions: {spans}. Change the date or name an edition.",
         )
     return max(in_force, key=lambda p: p.about["valid_from"])
+
+
+def _editions(pack_id: str) -> list[Pack]:
+    return [_load(name) for name in packs.names() if name.partition("@")[0] == pack_id]
+
+
+def _in_force(pack: Pack, as_of: str) -> bool:
+    return pack.about["valid_from"] <= as_of <= (pack.about["valid_until"] or "9999-12-31")
+
+
+def named(pack: Pack, as_of: str) -> dict[str, Any]:
+    """How a reply names the pack it judged by.
+
+    `notice` is what whoever judges by it has to learn: that the edition is not in force on that date, or that another
+    one is in force beside it, for then a place decides and not the date; and that its review is overdue. Else None.
+    """
+    about = pack.about
+    others = ", ".join(p.about["edition"] for p in _editions(pack.id) if p is not pack and _in_force(p, as_of))
+    valid = _in_force(pack, as_of)
+    key = None if valid and not others else "beside" if valid else "past" if others else "none"
+    put = {"edition": about["edition"], "as_of": as_of, "others": others, **pack.words}
+    put |= {"valid_from": about["valid_from"], "valid_until": about["valid_until"] or pack.phrases["edition.open"]}
+    keys = [*([key] if key else []), *(["overdue"] if about["review_by"] < as_of else [])]
+    put["review_by"] = about["review_by"]
+    return {
+        **{key: about[key] for key in ("id", "title", "edition", "version", "review_by", "preview")},
+        "sha256": pack.sha256,
+        "in_force": valid,
+        "notice": " ".join(pack.phrases[f"edition.{key}"].format_map(put) for key in keys) or None,
+    }

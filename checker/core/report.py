@@ -15,30 +15,39 @@ from .verdict import Verdict
 SECTIONS = ("steps", "tests", "connections", "cautions", "defers_to", "not_checked")
 
 
-def build(situation: Situation, findings: list[Finding], verdict: Verdict) -> dict:
-    """`findings` in pack order. Numbers come as text: `value` rounded for the eye, `exact` as computed."""
-    phrases = situation.pack.phrases
+def build(situation: Situation, findings: list[Finding], verdict: Verdict, counsel: dict) -> dict:
+    """`findings` in pack order; `counsel` holds `changes` and `flips`.
+
+    Numbers come as text: `value` rounded for the eye, `exact` as computed.
+    """
     rows = [finding_shown(situation, f) for f in findings]
     return {
-        "headline": verdict.headline,
-        "headline_text": fill(situation, phrases[f"headline.{verdict.headline}"]),
-        "who": _part(situation, "who", verdict.who),
-        "sizing": _part(situation, "sizing", verdict.sizing),
+        **verdict_shown(situation, verdict),
         "findings": rows,
-        "quantities": _quantities(situation),
+        "quantities": quantities(situation),
         "find_out": _find_out(situation, findings),
-        "changes": [
-            {"rule": row["rule"], "answers": {}, "text": row["fix"]}
-            for f, row in zip(findings, rows, strict=True)
-            if f.outcome == FAILED and f.rule.part == "sizing" and f.rule.decides
-        ],
-        "flips": [],
+        **counsel,
         **{section: _texts(situation, section) for section in SECTIONS},
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
-        "assumed": {
-            name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
-            for name, value in sorted(situation.assumed.items())
-        },
+        "assumed": assumed(situation),
+    }
+
+
+def verdict_shown(situation: Situation, verdict: Verdict) -> dict:
+    """Headline, who may and sizing, each with its sentence."""
+    return {
+        "headline": verdict.headline,
+        "headline_text": fill(situation, situation.pack.phrases[f"headline.{verdict.headline}"]),
+        "who": _part(situation, "who", verdict.who),
+        "sizing": _part(situation, "sizing", verdict.sizing),
+    }
+
+
+def assumed(situation: Situation) -> dict:
+    """What the pack assumed because nobody said otherwise, and why; whatever read it has to have been worked out."""
+    return {
+        name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
+        for name, value in sorted(situation.assumed.items())
     }
 
 
@@ -60,7 +69,9 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "weight": rule.weight,
         "outcome": finding.outcome,
         "message": _message(situation, finding),
-        "fix": advise(situation, rule.fix) if failed else None,
+        "fix": (advise(situation, rule.fix) or fill(situation, situation.pack.phrases["fix.any-answer"]))
+        if failed
+        else None,
         "reasons": [{"kind": r.kind, "id": r.id, "text": reason_text(situation, r)} for r in finding.reasons],
         "status": rule.own.status,
         "sources": _sources(situation, finding),
@@ -76,6 +87,10 @@ def _message(situation: Situation, finding: Finding) -> str:
     phrases = situation.pack.phrases
     if finding.outcome == NOT_APPLICABLE:
         return fill(situation, phrases["finding.not-applicable"])
+    if finding.outcome != CANNOT_TELL and finding.reasons:
+        # Decided without an answer: a sentence that names the answer would have a hole.
+        outcome = fill(situation, phrases[f"finding.any-answer-{finding.outcome}"])
+        return outcome.replace("{it}", fill(situation, finding.rule.title))
     if finding.outcome == CANNOT_TELL and all(r.kind in ("confirm", "conflict") for r in finding.reasons):
         # The figures say yes; only their standing keeps it from being a pass.
         return f"{fill(situation, finding.rule.say['passed'])} {fill(situation, phrases['finding.unconfirmed'])}"
@@ -141,7 +156,7 @@ def _side(side: Side) -> dict:
     return {"name": side.name, "value": shown(side.value), "exact": plain(side.value), "unit": side.unit}
 
 
-def _quantities(situation: Situation) -> dict:
+def quantities(situation: Situation) -> dict:
     known = {}
     for name, quantity in sorted(QUANTITIES.items()):
         value = situation.known(name).value
@@ -155,7 +170,11 @@ def _quantities(situation: Situation) -> dict:
 
 
 def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
-    """What would settle the open findings that decide something, what settles most first."""
+    """What would settle the open findings that decide something, what settles most first.
+
+    A finding that waits for one thing alone is settled by it for certain, so those count before the ones that wait for
+    several.
+    """
     wanted: dict[Reason, list[Finding]] = {}
     for finding in findings:
         if finding.outcome == CANNOT_TELL and finding.rule.decides:
@@ -163,7 +182,13 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
                 wanted.setdefault(reason, []).append(finding)
     questions = situation.pack.questions
     ordered = sorted(
-        wanted, key=lambda r: (-len(wanted[r]), questions[r.id]["order"] if r.id in questions else 10**9, r.id)
+        wanted,
+        key=lambda r: (
+            -_alone(wanted[r]),
+            -len(wanted[r]),
+            questions[r.id]["order"] if r.id in questions else 10**9,
+            r.id,
+        ),
     )
     return [
         {
@@ -171,13 +196,24 @@ def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
             "cell": None if reason.id in questions else reason.id,
             "kind": reason.kind,
             "text": reason_text(situation, reason),
-            "how": questions[reason.id]["find_out"]
-            if reason.id in questions
-            else fill(situation, situation.pack.phrases[f"how.{reason.kind}"]),
+            "how": questions[reason.id]["find_out"] if reason.id in questions else _how(situation, reason),
             "settles": [finding.rule.id for finding in wanted[reason]],
         }
         for reason in ordered
     ]
+
+
+def _alone(findings: list[Finding]) -> int:
+    return sum(len(finding.reasons) == 1 for finding in findings)
+
+
+def _how(situation: Situation, reason: Reason) -> str:
+    """How to settle what no question settles; a table may say where the figures are printed that it does not hold."""
+    phrases = situation.pack.phrases
+    table = situation.pack.tables.get(reason.id.partition("/")[0])
+    if reason.kind == "no-cell" and table is not None and table.look:
+        return fill(situation, phrases["how.look"].replace("{it}", table.look))
+    return fill(situation, phrases[f"how.{reason.kind}"])
 
 
 def _texts(situation: Situation, section: str) -> list[dict]:

@@ -12,11 +12,13 @@ from typing import NamedTuple
 from .errors import PackFault
 from .pack import Pack
 from .quantities import QUANTITIES
+from .spans import Span
 from .tables import Cell, Key, Table
 from .values import NotKnown, Reason, Unknown, Value
 
 DONT_KNOW = "dont-know"
 NOT_STATED = "not-stated"
+_WORDS = (DONT_KNOW, NOT_STATED)
 
 
 class Known(NamedTuple):
@@ -25,37 +27,49 @@ class Known(NamedTuple):
     value: Value
     cells: tuple[Cell, ...]
     unasked: tuple[str, ...]  # label facts nobody asked about yet, read as "the label does not say"
+    names: frozenset[str] = frozenset()  # the questions it depends on; noted for trials only
 
 
 class Situation:
-    """`answers` are checked values by question id: Decimal, str, bool, or the two words above."""
+    """`answers` are checked values by question id: Decimal, str, bool, or the two words above.
 
-    def __init__(self, pack: Pack, answers: dict[str, Value]) -> None:
+    To judge a range of answers at once, an answer may be a `Span`. `supposed` names the answers that nobody gave;
+    `spread` tells whether a look-up rested on several cells at once.
+    """
+
+    reader: type[Reader]
+
+    def __init__(self, pack: Pack, answers: dict[str, Value], supposed: frozenset[str] = frozenset()) -> None:
         self.pack = pack
         self.answers = answers
+        self.supposed = supposed
+        self.spread = False
+        # Most reads are of plain answers: those need no more than this.
+        self.plain = {
+            name: given for name, given in answers.items() if given.__class__ is not str or given not in _WORDS
+        }
         self.assumed: dict[str, str] = {}
-        self._memory: dict[str, Known] = {}
+        self.memory: dict[str, Known] = _parameters(pack).copy()
 
     def known(self, name: str) -> Known:
-        found = self._memory.get(name)
+        found = self.memory.get(name)
         if found is None:
-            found = self._memory[name] = self._work_out(name)
+            found = self.memory[name] = self._work_out(name)
         return found
 
     def _work_out(self, name: str) -> Known:
         pack = self.pack
         if name in pack.questions:
             return Known(self._answer(name), (), (name,) if self._unasked(name) else ())
-        if name in pack.parameters:
-            cell = pack.parameters[name]
-            return Known(cell.value, (cell,), ())
         if name in QUANTITIES:
-            reader = Reader(self)
+            reader = self.reader(self)
             try:
                 value: Value = QUANTITIES[name].work_out(reader)
             except NotKnown as missing:
                 value = missing.unknown
             return reader.resting(value)
+        if name in pack.removed:
+            return Known(Unknown([Reason("no-cell", name)]), (), ())
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
 
     def _unasked(self, name: str) -> bool:
@@ -70,9 +84,14 @@ class Situation:
                 self.assumed[name] = question["default"]
                 return Decimal(question["default"]) if question["kind"] == "number" else question["default"]
             return Unknown([Reason("not-asked", name)])
-        if given in (DONT_KNOW, NOT_STATED):
-            return Unknown([Reason(given, name)])
-        return given
+        return Unknown([Reason(given, name)]) if name not in self.plain else given
+
+
+def _parameters(pack: Pack) -> dict[str, Known]:
+    """The parameters of a pack, known whatever the case is; made once."""
+    if pack.known_parameters is None:
+        pack.known_parameters = {name: Known(cell.value, (cell,), ()) for name, cell in pack.parameters.items()}
+    return pack.known_parameters
 
 
 class Reader:
@@ -85,11 +104,16 @@ class Reader:
 
     def value(self, name: str) -> Value:
         """The value of a name, possibly `Unknown`."""
-        known = self.situation.known(name)
-        for cell in known.cells:
-            self._cells[cell.id] = cell
-        for question in known.unasked:
-            self._unasked[question] = None
+        situation = self.situation
+        if name in situation.plain:
+            return situation.plain[name]
+        known = situation.memory.get(name) or situation.known(name)
+        if known.cells:
+            for cell in known.cells:
+                self._cells[cell.id] = cell
+        if known.unasked:
+            for question in known.unasked:
+                self._unasked[question] = None
         return known.value
 
     def __call__(self, name: str):
@@ -98,41 +122,51 @@ class Reader:
         A lower bound stays behind: it holds for this name, not for what will be worked out from it, in another unit.
         """
         value = self.value(name)
-        if isinstance(value, Unknown):
+        if value.__class__ is Unknown:
             raise NotKnown(Unknown(value.reasons))
         return value
 
     def all(self, *names: str) -> tuple:
         """Several values at once; raises one `NotKnown` with every reason, so that all of them get asked."""
-        values = [self.value(name) for name in names]
-        missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
-        if missing:
-            raise NotKnown(Unknown(missing))
-        return tuple(values)
+        values = tuple([self.value(name) for name in names])
+        for value in values:
+            if value.__class__ is Unknown:
+                missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
+                raise NotKnown(Unknown(missing))
+        return values
 
     def stated(self, name: str) -> Value:
         """Whether the label states `name`: unknown on "don't know"; False when not stated or not asked yet."""
-        given = self.situation.answers.get(name)
-        question = self.situation.pack.questions.get(name)
+        situation = self.situation
+        question = situation.pack.questions.get(name)
+        if name in situation.pack.removed:
+            return False
         if question is None or question["unanswered"] != NOT_STATED:
             raise PackFault(f"stated({name}): not a fact that a label may leave out")
+        if name in situation.plain:
+            return True
+        given = situation.answers.get(name)
         if given == DONT_KNOW:
             return Unknown([Reason(DONT_KNOW, name)])
         if given is None:
             self._unasked[name] = None
-        return given is not None and given != NOT_STATED
+        return False
 
     def is_stated(self, name: str) -> bool:
         """As `stated`, but raises `NotKnown` on "don't know"."""
         answer = self.stated(name)
-        if isinstance(answer, Unknown):
+        if answer.__class__ is Unknown:
             raise NotKnown(answer)
         return answer
+
+    def answered(self, name: str) -> bool:
+        """Whether somebody answered the question, with whatever answer."""
+        return name in self.situation.answers
 
     def given(self, name: str) -> Decimal | None:
         """The number a person gave, or None. Asks for nothing: it serves to hold one answer against another."""
         answer = self.situation.answers.get(name)
-        return answer if isinstance(answer, Decimal) else None
+        return answer if isinstance(answer, (Decimal, Span)) and name not in self.situation.supposed else None
 
     def row(self, table: str, **given: Key) -> Decimal | str:
         """The value of a table for this case; raises `NotKnown` (no-cell) where the table has none.
@@ -141,31 +175,56 @@ class Reader:
         other axes. `given` are keys that stand in for reading; what the table has no axis for is left out.
         """
         keys = self._keys(table, given)
-        found = self._table(table).find(*keys)
+        try:
+            found = self._table(table).find(*keys)
+        except NotKnown:
+            return self._among(self._table(table), keys)
         if found is None:
             raise NotKnown(Unknown([Reason("no-cell", self._table(table).name_of(*keys))]))
         self._cells[found.id] = found
         return found.value
+
+    def _among(self, table: Table, keys: tuple[Key | Span, ...]) -> Decimal | str | Span:
+        """As `row`, where a key is only known by its bounds: rests on every cell it may turn out to be."""
+        reasons = tuple(reason for key in keys if isinstance(key, Span) for reason in key.reasons)
+        cells = table.between(*keys)
+        if cells is None:
+            raise NotKnown(Unknown(reasons))
+        for cell in cells:
+            self._cells[cell.id] = cell
+        if len(cells) > 1:
+            self.situation.spread = True
+        values = [cell.value for cell in cells]
+        if all(value == values[0] for value in values):
+            return values[0]
+        if not all(isinstance(value, Decimal) for value in values):
+            raise NotKnown(Unknown(reasons))
+        return Span(min(values), max(values), reasons)
 
     def peek(self, table: str, **given: Key) -> Cell | None:
         """As `row`, but the cell itself or None, without resting on it: for searches that try many and use one."""
         return self._table(table).find(*self._keys(table, given))
 
     def _keys(self, table: str, given: dict[str, Key]) -> tuple[Key, ...]:
-        names = [axis.name for axis in self._table(table).axes]
+        names = self._table(table).names
+        if not given:
+            return self.all(*names)
         wanted = [name for name in names if name not in given]
         known = {**given, **dict(zip(wanted, self.all(*wanted), strict=True))}
         return tuple(known[name] for name in names)
 
     def _table(self, table: str) -> Table:
+        if table in self.situation.pack.removed:
+            raise NotKnown(Unknown([Reason("no-cell", table)]))
         try:
             return self.situation.pack.tables[table]
         except KeyError:
             raise PackFault(f"no table is called {table!r}") from None
 
     def has(self, name: str) -> bool:
-        """Whether the pack has a table or a parameter of this name: not every region has all of them."""
-        return name in self.situation.pack.tables or name in self.situation.pack.parameters
+        """Whether the pack has a table, a parameter or a question of this name: not every region has all of them."""
+        pack = self.situation.pack
+        return name in pack.tables or name in pack.parameters or name in pack.questions
 
     def rest_on(self, cell: Cell) -> None:
         self._cells[cell.id] = cell
@@ -179,4 +238,8 @@ class Reader:
         return self.sizes(question)[self(question)]
 
     def resting(self, value: Value) -> Known:
-        return Known(value, tuple(self._cells.values()), tuple(self._unasked))
+        cells, unasked = self._cells, self._unasked
+        return Known(value, tuple(cells.values()) if cells else (), tuple(unasked) if unasked else ())
+
+
+Situation.reader = Reader

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from decimal import Decimal
+from itertools import product
 from typing import NamedTuple
 
 from .errors import PackFault
+from .spans import Span
 from .values import plain
 
 Key = str | Decimal
@@ -51,20 +54,31 @@ class Axis(NamedTuple):
 
     def row(self, key: Key) -> Key | None:
         """The row that answers for `key`, or None when the table has none."""
-        if not self.number:
-            return key if key in self.keys else None
+        place = self.place(key)
+        return None if place is None else self.keys[place]
+
+    def place(self, key: Key) -> int | None:
+        """The place of that row among the axis' rows."""
         keys = self.keys
-        if key in keys:
-            return key
-        if key < keys[0]:
-            return keys[0] if self.below == "first" else None
-        if key > keys[-1]:
-            return keys[-1] if self.above == "last" else None
+        if not self.number:
+            return keys.index(key) if key in keys else None
+        place = bisect_left(keys, key)
+        if place == len(keys):
+            return place - 1 if self.above == "last" else None
+        if keys[place] == key:
+            return place
+        if place == 0:
+            return 0 if self.below == "first" else None
         if self.between == "next-up":
-            return min(k for k in keys if k > key)
-        if self.between == "next-down":
-            return max(k for k in keys if k < key)
-        return None
+            return place
+        return place - 1 if self.between == "next-down" else None
+
+    def rows(self, span: Span) -> list[Key | None]:
+        """The rows that answer for the numbers of `span`; None among them where one of the numbers has no row."""
+        low, high = self.row(span.low), self.row(span.high)
+        if low is None or high is None or (self.between not in ("next-up", "next-down") and span.low != span.high):
+            return [None]
+        return [key for key in self.keys if low <= key <= high]
 
 
 class Table:
@@ -73,7 +87,9 @@ class Table:
     def __init__(self, content: dict) -> None:
         self.id: str = content["id"]
         self.unit: str = content["unit"]
+        self.look: str = content.get("look", "")  # where a figure that is not here is printed
         self.axes: list[Axis] = []
+        self.names: tuple[str, ...] = tuple(axis["name"] for axis in content["axes"])
         self.cells: dict[tuple[Key, ...], Cell] = {}
         rows = content["cells"]
         for place, axis in enumerate(content["axes"]):
@@ -87,13 +103,30 @@ class Table:
                 f"{self.id}/{'/'.join(row['keys'])}", {**row, "type": content["value"]}, self.unit
             )
 
+        # The same, by the places of the rows: a look-up hashes no number.
+        self._grid = [self.cells.get(keys) for keys in product(*(axis.keys for axis in self.axes))]
+
     def find(self, *keys: Key) -> Cell | None:
         """The cell for one key per axis (a choice, or a number in the axis' unit), or None."""
         if len(keys) != len(self.axes):
             raise PackFault(f"table {self.id} has {len(self.axes)} axes, asked with {len(keys)} keys")
-        rows = tuple(axis.row(key) for axis, key in zip(self.axes, keys, strict=True))
-        return None if None in rows else self.cells.get(rows)
+        at = 0
+        for axis, key in zip(self.axes, keys, strict=True):
+            place = axis.place(key)
+            if place is None:
+                return None
+            at = at * len(axis.keys) + place
+        return self._grid[at]
+
+    def between(self, *keys: Key | Span) -> list[Cell] | None:
+        """Every cell that may answer where a key is only known by its bounds; None where one of them may be absent."""
+        found: list[tuple[Key, ...]] = [()]
+        for axis, key in zip(self.axes, keys, strict=True):
+            rows = axis.rows(key) if isinstance(key, Span) else [axis.row(key)]
+            found = [(*before, row) for before in found for row in rows]
+        cells = [None if None in rows else self.cells.get(rows) for rows in found]
+        return None if None in cells else cells
 
     def name_of(self, *keys: Key) -> str:
         """How a missing cell is named in reasons: the id it would have."""
-        return f"{self.id}/{'/'.join(k if isinstance(k, str) else plain(k) for k in keys)}"
+        return f"{self.id}/{'/'.join(plain(k) if isinstance(k, Decimal) else str(k) for k in keys)}"

@@ -10,9 +10,49 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from typing import NamedTuple
 
+
 # One context for every calculation, in CPython and in Pyodide alike. 34 digits is IEEE 754 decimal128: a quotient is
 # off by less than one part in 10**33, while no answer carries more than 12 decimal places.
-CONTEXT = Context(prec=34, rounding=ROUND_HALF_EVEN)
+class Exact(Context):
+    """A context whose four operations take a `Span` (see `spans`) too, in place of a number.
+
+    Anything that is not a Decimal ends in the second branch, so that plain numbers pay nothing for it.
+    """
+
+    def add(self, a, b):
+        try:
+            return _add(self, a, b)
+        except TypeError:
+            return _other(a, b).combined(self, _add, a, b)
+
+    def subtract(self, a, b):
+        try:
+            return _subtract(self, a, b)
+        except TypeError:
+            return _other(a, b).combined(self, _subtract, a, b)
+
+    def multiply(self, a, b):
+        try:
+            return _multiply(self, a, b)
+        except TypeError:
+            return _other(a, b).combined(self, _multiply, a, b)
+
+    def divide(self, a, b):
+        try:
+            return _divide(self, a, b)
+        except TypeError:
+            return _other(a, b).combined(self, _divide, a, b)
+
+
+_add, _subtract, _multiply, _divide = Context.add, Context.subtract, Context.multiply, Context.divide
+
+
+def _other(a, b):
+    """Of two operands the one that is not a Decimal."""
+    return b if isinstance(a, Decimal) else a
+
+
+CONTEXT = Exact(prec=34, rounding=ROUND_HALF_EVEN)
 
 
 class Reason(NamedTuple):
@@ -56,6 +96,22 @@ class NotKnown(Exception):
     def __init__(self, unknown: Unknown) -> None:
         super().__init__(repr(unknown))
         self.unknown = unknown
+
+
+def largest(*values):
+    """The largest of several numbers, also where one of them is a `Span`."""
+    try:
+        return max(values)
+    except NotKnown:
+        return next(value for value in values if not isinstance(value, Decimal)).extreme(max, values)
+
+
+def smallest(*values):
+    """The smallest of several numbers, also where one of them is a `Span`."""
+    try:
+        return min(values)
+    except NotKnown:
+        return next(value for value in values if not isinstance(value, Decimal)).extreme(min, values)
 
 
 def merged(*values: Value) -> Unknown:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from .findings import CANNOT_TELL, FAILED, PASSED, Finding
 from .values import Value
 
+OPEN = "open"
 HEADLINES = ("stop", "call", "change", "find-out", "fits")
 
 
@@ -36,6 +37,27 @@ def reach(findings: list[Finding], worker: Value | None) -> Verdict:
     else:
         headline = "find-out"
     return Verdict(headline, who, sizing)
+
+
+def in_short(danger: set[str], who: set[str], sizing: set[str]) -> tuple[str, str] | None:
+    """Headline and sizing from the outcomes that occur in each part, rules that do not apply left out.
+
+    `OPEN` stands for a rule that is not decided yet; None where the verdict hangs on it.
+    """
+    if FAILED in sizing:
+        size = "change"
+    elif OPEN in sizing:
+        return None
+    else:
+        size = "find-out" if CANNOT_TELL in sizing or PASSED not in sizing else "fits"
+    for part, headline in ((danger, "stop"), (who, "call")):
+        if FAILED in part:
+            return headline, size
+        if OPEN in part:
+            return None
+    if size == "fits" and any(CANNOT_TELL in part or PASSED not in part for part in (danger, who)):
+        return "find-out", size
+    return size, size
 
 
 def settled_headline(findings: list[Finding]) -> str | None:

@@ -2,14 +2,15 @@
 
     python -m checker.dev browser [--out build/browser]
 
-`<out>/pyodide/` then holds exactly the loader, the interpreter and the standard library of Pyodide (from the npm
-package that package-lock.json pins), our own wheel with byte code in it, and `pyodide-lock.json`, which names that
-wheel alone. All addresses in it are relative: the folder works under any path, without network.
+`<out>/pyodide/` then holds exactly the loader and the interpreter of Pyodide (from the npm package that
+package-lock.json pins), of its standard library what Pyodide and the core import, our own wheel with byte code in it,
+and `pyodide-lock.json`, which names that wheel alone. All addresses in it are relative: the folder works under any path, without network.
 """
 
 from __future__ import annotations
 
 import argparse
+import ast
 import hashlib
 import json
 import os
@@ -22,7 +23,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 PYODIDE = ROOT / "node_modules" / "pyodide"
-RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip")
+STANDARD_LIBRARY = "python_stdlib.zip"
+RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", STANDARD_LIBRARY)
 LOCK_FILE = "pyodide-lock.json"
 PACKAGE = "spareway"
 FIRST_ZIP_DATE = 315532800  # 1980-01-01, the earliest a zip archive can write
@@ -49,6 +51,7 @@ def build_browser(out: Path) -> None:
         _lock_wheel(wheel, lock, folder)
         for file in RUNTIME_FILES:
             shutil.copyfile(PYODIDE / file, folder / file)
+        _trim(folder / STANDARD_LIBRARY, _imported(folder, wheel))
         _replace(out / "pyodide", folder, work / "old")
 
 
@@ -94,6 +97,8 @@ def _lock_wheel(wheel: Path, lock: dict, folder: Path) -> None:
     compiled = folder / entry["file_name"]
     _fix_dates(compiled)
     entry["sha256"] = hashlib.sha256(compiled.read_bytes()).hexdigest()
+    # The lock names Python's version, not its own; a memory of one release must never be put back into another.
+    lock["info"]["version"] = json.loads((PYODIDE / "package.json").read_text(encoding="utf-8"))["version"]
     locked.write_text(json.dumps(lock, indent=1, sort_keys=True) + "\n", encoding="utf-8")
 
 
@@ -109,13 +114,48 @@ def _fix_dates(archive: Path) -> None:
             new.writestr(info, content)
 
 
+def _imported(folder: Path, wheel: Path) -> set[str]:
+    """The modules of the standard library that are imported when Pyodide starts and all of the core is imported."""
+    return set(json.loads(_run("node", Path(__file__).with_name("imported.mjs"), folder, *sorted(_named_in(wheel)))))
+
+
+def _named_in(wheel: Path) -> set[str]:
+    """Every module that a file of the core names in an import, wherever in it: one imported late must be there too."""
+    names: set[str] = set()
+    with zipfile.ZipFile(wheel) as archive:
+        for file in archive.namelist():
+            if file.startswith(("checker/core/", "checker/packs/")) and file.endswith(".py"):
+                names.add(file.removesuffix(".py").removesuffix("/__init__").replace("/", "."))
+                for node in ast.walk(ast.parse(archive.read(file))):
+                    if isinstance(node, ast.Import):
+                        names |= {alias.name for alias in node.names}
+                    elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                        names.add(node.module)
+    return {name for name in names if not name.startswith("checker.dev")}
+
+
+def _trim(library: Path, wanted: set[str]) -> None:
+    """Leave in the zip of the standard library only `wanted`: the other three quarters are tools that no page asks for.
+
+    Source, not byte code: it packs to half of it, and what it costs in time is paid on the first visit only.
+    """
+    with zipfile.ZipFile(library) as whole:
+        files = [f"{name.replace('.', '/')}{end}" for name in wanted for end in (".py", "/__init__.py")]
+        kept = {file: whole.read(file) for file in sorted({*files} & {*whole.namelist()})}
+    library.unlink()
+    with zipfile.ZipFile(library, "w") as archive:
+        for file, content in kept.items():
+            archive.writestr(file, content)
+    _fix_dates(library)
+
+
 def _replace(target: Path, new: Path, aside: Path) -> None:
     if target.exists():
         target.rename(aside)
     new.rename(target)
 
 
-def _run(command: str, *arguments: str | Path) -> None:
+def _run(command: str, *arguments: str | Path) -> str:
     # The tools stand beside this Python, also when its folder is not on PATH. SOURCE_DATE_EPOCH makes byte code carry
     # a hash of its source; without it, it would carry the time of a scratch file.
     beside = Path(sys.executable).parent / command
@@ -124,6 +164,7 @@ def _run(command: str, *arguments: str | Path) -> None:
     done = subprocess.run(full, env=environment, capture_output=True, text=True, check=False)
     if done.returncode:
         raise BuildFault(f"{' '.join(full)} failed with exit code {done.returncode}:\n{done.stdout}{done.stderr}")
+    return done.stdout
 
 
 def main(argv: list[str]) -> int:

@@ -31,12 +31,21 @@ still tell what the physics says, and you must look up the law yourself.</p>
 <div class="sw-choices">
 {choices}
 </div>
-</fieldset>
+{others}</fieldset>
 <p class="sw-buttons"><button type="submit" class="md-button md-button--primary">Continue</button></p>
 </form>
 </div>
 <script type="application/json" id="sw-first">{first}</script>
 {{% endraw %}}
+"""
+
+OTHERS = """\
+<details class="sw-fold"><summary>Another edition</summary>
+<p class="sw-help">For a place, or a day, on which another edition counts. The report says when it is not in force.</p>
+<div class="sw-choices">
+{choices}
+</div>
+</details>
 """
 
 CHOICE = """\
@@ -58,33 +67,47 @@ def packs_in_force(packs: list[dict], as_of: str) -> list[dict]:
     return list(chosen.values())
 
 
-def first_screen(packs: list[dict], first: dict[str, dict]) -> str:
+def rule_sets(packs: list[dict], as_of: str) -> dict[str, dict]:
+    """What can be chosen: those in force by their id, then every other edition as `id@edition`."""
+    current = packs_in_force(packs, as_of)
+    others = {f"{pack['id']}@{pack['edition']}": pack for pack in packs if pack not in current}
+    return {pack["id"]: pack for pack in current} | others
+
+
+def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
     """The HTML of the first screen.
 
-    `packs`: entries as in the `packs` of a `describe` reply, one a rule set.
-    `first`: by rule set id, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept.
+    `packs`: as `rule_sets` gives them, entries as in the `packs` of a `describe` reply.
+    `first`: by the same names, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept.
     Raises `ValueError` for a rule set without a first question.
     """
     kept = {}
-    for pack in packs:
-        reply = first[pack["id"]]
+    for name in packs:
+        reply = first[name]
         if not reply.get("question"):
-            raise ValueError(f"rule set {pack['id']!r} has no first question: {reply.get('error', 'none is asked')}")
-        kept[pack["id"]] = {key: reply[key] for key in ("question", "settled", "remaining")}
-    choices = "\n".join(
-        CHOICE.format(
-            id=escape(pack["id"]),
-            title=escape(pack["title"]),
-            hint=escape(f"Edition {pack['edition']}, rules of {pack['version']}"),
-        )
-        for pack in packs
+            raise ValueError(f"rule set {name!r} has no first question: {reply.get('error', 'none is asked')}")
+        kept[name] = {key: reply[key] for key in ("question", "settled", "remaining")}
+    choices, others = (
+        "\n".join(_choice(name, pack) for name, pack in packs.items() if ("@" in name) is other)
+        for other in (False, True)
     )
     data = json.dumps(kept, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     # A script element ends at the first "</script", whatever the quotes around it say.
     data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
-    if "{%" in choices + data:
+    if "{%" in choices + others + data:
         raise ValueError("a text holds '{%', which the page template would read as its own")
-    return PAGE.format(choices=choices, first=data)
+    return PAGE.format(choices=choices, others=OTHERS.format(choices=others) if others else "", first=data)
+
+
+def _choice(name: str, pack: dict) -> str:
+    hint = f"Edition {pack['edition']}, rules of {pack['version']}{_preview(pack)}"
+    title = f"{pack['title']} (preview)" if pack["preview"] else pack["title"]
+    return CHOICE.format(id=escape(name), title=escape(title), hint=escape(hint))
+
+
+def _preview(pack: dict) -> str:
+    """What a thin rule set says of itself, behind its edition."""
+    return f". Preview: {pack['preview']}" if pack["preview"] else ""
 
 
 def ask(handle: Callable[[str], str], **request: object) -> dict:
@@ -97,8 +120,9 @@ def ask(handle: Callable[[str], str], **request: object) -> dict:
 
 def build(handle: Callable[[str], str], as_of: str) -> str:
     """The first screen as the core behind `handle` gives it on the day `as_of`."""
-    packs = packs_in_force(ask(handle, ask="describe", as_of=as_of)["packs"], as_of)
-    first = {p["id"]: ask(handle, ask="next", pack=p["id"], as_of=as_of, answers={}) for p in packs}
+    packs = rule_sets(ask(handle, ask="describe", as_of=as_of)["packs"], as_of)
+    asked = {"ask": "next", "as_of": as_of, "answers": {}}
+    first = {name: ask(handle, pack=p["id"], edition=p["edition"], **asked) for name, p in packs.items()}
     return first_screen(packs, first)
 
 

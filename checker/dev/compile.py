@@ -17,8 +17,10 @@ from ..core.values import plain
 from . import expressions, reads, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
+from .reach import add_reach
 from .resolve import region_folders, resolved
-from .rulefiles import RULES, Folder, Item, as_text, canonical
+from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder
+from .vocabulary import localised
 
 PACKS = Path(__file__).resolve().parents[1] / "packs"
 _NOT_STATED = "not-stated"
@@ -50,7 +52,10 @@ def packed(content: dict[str, Any]) -> str:
 def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
     """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
     folder, origin = resolved(path, rules)
-    return _Compiler(folder, origin, rules).content()
+    folder = localised(folder, origin)
+    content = _Compiler(folder, origin, rules).content()
+    add_reach(content)
+    return content
 
 
 class _Compiler:
@@ -118,8 +123,10 @@ class _Compiler:
                 "valid_from": as_text(pack["valid_from"]),
                 "valid_until": as_text(pack["valid_until"]) if "valid_until" in pack else None,
                 "extends": pack.get("extends"),
+                "preview": pack.get("preview_why"),
             },
             "words": pack["words"],
+            "removed": self._removed(),
             "stages": pack["stages"],
             "units": self.units,
             "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
@@ -145,20 +152,59 @@ class _Compiler:
             raise RuleFaults(self.faults)
         return made
 
+    def _removed(self) -> list[str]:
+        """Questions, parameters and tables of base that this pack goes without: the core takes them for not known."""
+        if "extends" not in self.pack:
+            return []
+        gone = set(read_folder(self.rules / "base").items) - set(self.folder.items)
+        return sorted(item_id for kind, item_id in gone if kind in ("question", "parameter", "table"))
+
     def _with_origin(self, item: Item, data: dict) -> dict:
         return {**data, "origin": self.origin[item.kind, item.id]}
 
     def _question(self, item: Item) -> dict:
         data = {"unanswered": "unknown", "choices": [], **item.data}
-        for key in ("minimum", "maximum", "default"):
+        if data["kind"] == "number":
+            data.setdefault("step", "0.01")
+        for key in ("minimum", "maximum", "default", "step"):
             if key in data and data["kind"] == "number":
                 data[key] = self._digits(item, data[key])
+        if "change" in data:
+            data["change"] = self._change(item, data)
         self._in_a_stage(item, "The run of questions follows the stages.")
         data["choices"] = [
             {"help": "", **choice, **({"mm2": self._digits(item, choice["mm2"])} if "mm2" in choice else {})}
             for choice in data["choices"]
         ]
         return self._with_origin(item, data)
+
+    def _change(self, item: Item, question: dict) -> dict:
+        """What counsel may propose for a question: every text in it and everything it names has to exist."""
+        change = dict(question["change"])
+        for hole in set(HOLE.findall(change["text"])) - {"value"}:
+            self._template(item, "{" + hole + "}")
+        if question["kind"] == "number" and "values" in change:
+            change["values"] = [self._digits(item, value) for value in change["values"]]
+        if "to" in change and question["kind"] == "choice":
+            # A region may have other choices: it can only be told to take one of its own.
+            known = [choice["value"] for choice in question["choices"]]
+            change["to"] = [value for value in change["to"] if value in known]
+        if "table" in change and ("table", change["table"]) not in self.folder.items:
+            self._fault(
+                item,
+                f"change: there is no table {change['table']!r}",
+                "Counsel would have nothing to propose.",
+                "Name a table of the pack, or list `values`.",
+            )
+        number, choice = question["kind"] == "number", question["kind"] == "choice"
+        if ("to" in change and number) or ("toward" in change and not number and not choice):
+            self._fault(
+                item,
+                "change: a number moves `toward` somewhere; another answer is gone `to`, or a list walked `toward` an end",
+                "Counsel would propose what cannot be answered.",
+                "Use the keys that belong to the kind of question.",
+            )
+        return change
 
     def _in_a_stage(self, item: Item, why: str) -> None:
         stage = item.data["stage"]

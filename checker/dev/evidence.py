@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from .published import AGREES, APART, DIFFERS, REFUSED, Line, held, lines
+from .words import table
 
 STATUS = {
     "published": "Read at the named place",
@@ -61,6 +62,4 @@ def _verdict(line: Line) -> str:
 
 
 def _table(head: list[str], rows: Iterable[Iterable[Any]]) -> str:
-    from .pages import table  # pages imports this module
-
     return table(head, [list(row) for row in rows])

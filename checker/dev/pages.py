@@ -10,22 +10,12 @@ import shutil
 import sys
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
 
 from ..core.api import handle
-from . import evidence, scenarios
+from . import evidence, regions, scenarios
+from .words import STATUS_WORDS, cell, edition_page, filled, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
-STATUS_WORDS = {
-    "opened": "someone read the standard itself",
-    "two-sources": "seen in two independent places",
-    "derived": "worked out by a formula that a test recomputes",
-    "one-source": "seen in one place: confirm in your copy",
-    "cross-checked": "from memory, agrees with a second transcription and with physics: confirm in your copy",
-    "practice": "trade practice, no source: confirm",
-    "memory": "from memory: gives no pass until you confirm it",
-    "conflict": "sources disagree: never gives a pass",
-}
 
 
 def main(arguments: list[str]) -> int:
@@ -47,20 +37,26 @@ def write_pages(out: Path) -> int:
 
 def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
+    yield from pack_pages()
+    yield from scenarios.pages()
+    yield from evidence.pages()
+
+
+def pack_pages() -> Iterable[tuple[str, str]]:
+    """What is told of the rule sets themselves."""
     packs = _ask({"ask": "describe"})["packs"]
     yield "index.md", _index(packs)
-    for listed in packs:
-        held = _ask({"ask": "describe", "pack": listed["id"], "edition": listed["edition"]})
-        folder = listed["id"]
+    described = [_ask({"ask": "describe", "pack": p["id"], "edition": p["edition"]}) for p in packs]
+    yield from regions.pages(described)
+    for held in described:
+        folder = regions.reference_folder(held["pack"], described)
         yield f"{folder}/index.md", _pack_page(held)
         yield f"{folder}/rules.md", _rules_page(held)
         yield f"{folder}/questions.md", _questions_page(held)
         yield f"{folder}/figures.md", _figures_page(held)
         yield f"{folder}/sources.md", _sources_page(held)
-        for table in held["tables"]:
-            yield f"{folder}/tables/{table['id']}.md", _table_page(held, table)
-    yield from scenarios.pages()
-    yield from evidence.pages()
+        for one in held["tables"]:
+            yield f"{folder}/tables/{one['id']}.md", _table_page(held, one)
 
 
 def _ask(request: dict) -> dict:
@@ -70,22 +66,11 @@ def _ask(request: dict) -> dict:
     return reply
 
 
-def cell(text: Any) -> str:
-    """Text for a table cell: one line, no bar that would end it."""
-    return str(text).replace("|", "\\|").replace("\n", " ") or "–"
-
-
-def table(head: list[str], rows: Iterable[list[Any]]) -> str:
-    lines = ["| " + " | ".join(head) + " |", "|" + " - |" * len(head)]
-    lines += ["| " + " | ".join(cell(value) for value in row) + " |" for row in rows]
-    return "\n".join(lines) + "\n"
-
-
 def _index(packs: list[dict]) -> str:
-    rows = [
-        [f"[{p['title']}]({p['id']}/index.md)", p["edition"], p["version"], p["valid_from"], p["review_by"]]
-        for p in packs
-    ]
+    rows = []
+    for pack in packs:
+        link = f"[{pack['title']}](regions/{edition_page(pack)}.md)" + (" **preview**" if pack["preview"] else "")
+        rows.append([link, pack["edition"], pack["version"], pack["valid_from"], pack["review_by"]])
     return (
         "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
         "These pages are written from the same files that the checker runs.\n\n"
@@ -104,7 +89,10 @@ def _pack_page(held: dict) -> str:
     tables = "\n".join(f"- [{t['title']}](tables/{t['id']}.md)" for t in held["tables"])
     texts = "\n".join(f"- {item['text']}" for item in held["texts"]["defers_to"])
     return (
-        f"# {pack['title']}\n\nEdition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
+        f"# {pack['title']}\n\n"
+        + (f'!!! warning "Preview"\n    {pack["preview"]}\n\n' if pack["preview"] else "")
+        + f"[Who may do it, what is special, what is due for review](../regions/{edition_page(pack)}.md)\n\n"
+        f"Edition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
         f"to be reviewed by {pack['review_by']}.\n\n"
         f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"
         "- [Rules](rules.md)\n- [Questions](questions.md)\n- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
@@ -129,22 +117,15 @@ def _rules_page(held: dict) -> str:
         for rule in rules:
             reads = ", ".join(f"[{q}](questions.md#{q})" for q in rule["reads"] if q in questions)
             parts.append(
-                f"### {_words(held, rule['title'])} {{ #{rule['id']} }}\n\n"
+                f"### {filled(held, rule['title'])} {{ #{rule['id']} }}\n\n"
                 f"`{rule['id']}` · weight {rule['weight']} · status {rule['status']} · {_origin(rule)}\n\n"
                 f"- Applies when: `{rule['applies']}`\n- Requires: `{rule['requires']}`\n"
                 f"- Source: [{cell(sources[rule['source']]['title'])}](sources.md#{rule['source']}), "
                 f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
-                f"- Reads: {reads or 'nothing'}\n- If it fails: {_words(held, rule['fix'])}\n"
+                f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
             )
     return "\n".join(parts)
-
-
-def _words(held: dict, text: str) -> str:
-    """A template as a reader sees it: words of the region put in, values named."""
-    for name, word in held["pack"]["words"].items():
-        text = text.replace(f"{{{name}}}", word)
-    return text.replace("{", "‹").replace("}", "›")
 
 
 def _origin(entry: dict) -> str:
@@ -165,14 +146,14 @@ def _questions_page(held: dict) -> str:
         elif question["kind"] == "yes-no":
             answers = "`true` or `false`"
         else:
-            answers = ", ".join(f"`{c['value']}` ({_words(held, c['label'])})" for c in question["choices"])
+            answers = ", ".join(f"`{c['value']}` ({filled(held, c['label'])})" for c in question["choices"])
         extra = ', `"not-stated"` when the label does not say' if question["not_stated"] else ""
         default = f"\n- Assumed when not answered: `{question['default']}`" if question["default"] is not None else ""
         used = ", ".join(f"[{rule}](rules.md#{rule})" for rule in question["decides"])
         parts.append(
-            f"## `{question['id']}` {{ #{question['id']} }}\n\n**{_words(held, question['text'])}**\n\n{_words(held, question['help'])}\n\n"
-            f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {_words(held, question["why"])}\n'
-            f"- How to find out: {_words(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
+            f"## `{question['id']}` {{ #{question['id']} }}\n\n**{filled(held, question['text'])}**\n\n{filled(held, question['help'])}\n\n"
+            f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {filled(held, question["why"])}\n'
+            f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
         )
     return "\n".join(parts)
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from .faults import Fault, RuleFaults, place
-from .rulefiles import RULES, Folder, Item, pin, read_folder
+from .rulefiles import COUNSEL, RULES, Folder, Item, pin, read_folder
 
 # Items a region may restate freely: wording and bibliography carry no figure that a changed base could undermine.
 _UNPINNED = ("phrase", "source")
@@ -62,7 +62,10 @@ def _laid_over(
     for key, item in own.items.items():
         faults += _pin_faults(item, base.items.get(key), _below(own), rules)
         origin[key] = "overrides" if key in base.items else "adds"
-        items[key] = Item(item.kind, item.id, {k: v for k, v in item.data.items() if k != "override"}, item.path)
+        data = {k: v for k, v in item.data.items() if k != "override"}
+        if item.kind == "question" and key in base.items and base.items[key].data["kind"] == data["kind"]:
+            data = {k: v for k, v in base.items[key].data.items() if k in COUNSEL} | data
+        items[key] = Item(item.kind, item.id, data, item.path)
     if faults:
         raise RuleFaults(faults)
     words = {**base.pack.get("words", {}), **own.pack.get("words", {})}

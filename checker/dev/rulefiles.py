@@ -138,9 +138,13 @@ def as_text(value: Any) -> str:
     raise TypeError(f"rule files hold no {type(value).__name__}")
 
 
+# What a question says for counsel alone: no limit rests on it, so it needs no pin, and an override inherits it.
+COUNSEL = ("step", "change")
+
+
 def pin(item: Item) -> str:
-    """First eight of the sha256 of an item as its file says it (line numbers of cells left out)."""
-    data = {key: value for key, value in item.data.items() if key != "override"}
+    """First eight of the sha256 of an item as its file says it (line numbers of cells and `COUNSEL` left out)."""
+    data = {key: value for key, value in item.data.items() if key not in ("override", *COUNSEL)}
     if "cells" in data:
         data["cells"] = [{key: value for key, value in cell.items() if key != "line"} for cell in data["cells"]]
     return hashlib.sha256(canonical(data).encode()).hexdigest()[:8]

@@ -37,6 +37,7 @@ def read(path: Path) -> Scenario:
         "format": 1,
         "ask": "check",
         "pack": held["pack"],
+        "edition": held.get("edition"),
         "as_of": held["as_of"],
         "answers": answers,
         "confirmed": held.get("confirmed", []),

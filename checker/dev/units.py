@@ -30,7 +30,10 @@ KNOWN = (
     "l",
     "Hz",
     "hp",
+    "ft",
+    "in3",
     "kWh",
+    "mV/A/m",
 )
 
 

@@ -145,7 +145,7 @@ def report() -> dict:
         "format": 1, "engine": "9.9.9", "as_of": DATE,
         "pack": {
             "id": "xx", "title": "Nowhere", "edition": "5", "version": "2026.11", "sha256": "ab" * 32,
-            "review_by": "2027-01-01",
+            "review_by": "2027-01-01", "in_force": True, "notice": None, "preview": None,
         },
         "headline": "change", "headline_text": "Something has to change before this fits.",
         "who": {"outcome": "permitted", "text": "You, by the answers given.", "because": ["licence"]},

@@ -41,6 +41,7 @@ PACKS = [
         "version": "1",
         "valid_from": "2020-01-01",
         "review_by": "2030-01-01",
+        "preview": None,
     },
     {
         "id": "yy",
@@ -49,6 +50,7 @@ PACKS = [
         "version": "1",
         "valid_from": "2020-01-01",
         "review_by": "2030-01-01",
+        "preview": None,
     },
 ]
 

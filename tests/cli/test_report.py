@@ -221,3 +221,9 @@ def test_an_outcome_nobody_knows_is_no_report(report):
 )
 def test_a_value_is_shown_with_the_sign_of_its_unit(value, unit, shown):
     assert with_unit(value, unit) == shown
+
+
+def test_an_edition_that_does_not_hold_is_told_right_below_the_verdict(report):
+    report["pack"]["notice"] = "The edition 5 is not in force on that day."
+    shown = as_text(report)
+    assert shown.index("Edition: The edition 5 is not in force") < shown.index("What to change")

@@ -53,10 +53,15 @@ def mutants(content: dict[str, Any], inherited: dict[str, Any] | None) -> Iterat
         for kind, part in (("rule", "rules"), ("parameter", "parameters"), ("table", "tables")):
             base = {item["id"]: item for item in inherited[part]}
             for item in content[part]:
-                if mine(item) and item["id"] in base:
-                    yield Mutant(
-                        "override", item["id"], f"the {kind} of the pack it extends", base[item["id"]], (kind,)
-                    )
+                inner = base.get(item["id"])
+                if mine(item) and inner is not None and _judges(item) != _judges(inner):
+                    yield Mutant("override", item["id"], f"the {kind} of the pack it extends", inner, (kind,))
+
+
+def _judges(item: dict[str, Any]) -> tuple:
+    """The part of an item that a verdict can rest on; words and sources of its own change none."""
+    rows = [(cell["keys"], cell["value"]) for cell in item.get("cells", ())]
+    return (*(item.get(key) for key in ("applies", "requires", "weight", "value", "axes")), rows)
 
 
 def _slips(value: str) -> Iterator[tuple[str, str]]:

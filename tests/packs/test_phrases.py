@@ -49,7 +49,8 @@ def test_every_phrase_is_there(pack):
         | {f"sizing.{name}" for name in SIZING}
     )
     needed |= {f"reason.{kind}" for kind in REASONS} | {f"how.{kind}" for kind in ("no-cell", "confirm", "conflict")}
-    needed |= {key for key in looked_up() if not key.endswith(".")}
+    needed |= {f"finding.any-answer-{outcome}" for outcome in ("passed", "failed")}
+    needed |= {key for key in looked_up() if not key.endswith((".", "-"))}
     assert needed - set(phrases) == set()
 
 
@@ -60,10 +61,19 @@ def test_the_search_finds_what_the_core_looks_up():
 
 @pytest.mark.parametrize("pack", asking.PACKS)
 def test_the_holes_of_a_phrase_can_be_filled(pack):
-    """{it}, {place} and {status} belong to reasons; anything else is a word of the pack."""
+    """Some kinds of phrase have holes of their own; anything else is a word of the pack."""
     content = asking.contents()[pack]
+    of_kind = {
+        "reason": {"it", "place", "status"},
+        "edition": {"edition", "as_of", "valid_from", "valid_until", "others", "review_by"},
+        "value": {"it"},
+        "finding": {"it"},
+        "change": {"it"},
+        "flip": {"it", "now", "holds", "breaks", "before", "then"},
+        "how": {"it"},
+    }
     for key, text in content["phrases"].items():
-        own = {"it", "place", "status"} if key.startswith("reason.") else {"it"} if key == "value.at-least" else set()
+        own = of_kind.get(key.partition(".")[0], set())
         assert set(re.findall(r"\{(\w+)\}", text)) <= own | set(content["words"]), key
 
 
@@ -72,15 +82,25 @@ def test_no_report_shows_a_hole(pack):
     """Whatever the answers are, no brace is left in a text of the report."""
     for changes in (
         {},
-        dict.fromkeys(asking.FITS, "dont-know"),
+        dict.fromkeys(asking.sound(pack), "dont-know"),
         {"worker": "unlicensed"},
         {"breaker_rating_a": 40, "rcd": "none"},
     ):
-        report = asking.ask(asking.FITS | changes, pack)
+        report = asking.ask(asking.sound(pack) | changes, pack, counsel=True)
         texts = [report["headline_text"], report["who"]["text"], report["sizing"]["text"]]
         texts += [
             entry["text"]
-            for key in ("find_out", "changes", "steps", "tests", "connections", "cautions", "defers_to", "not_checked")
+            for key in (
+                "find_out",
+                "changes",
+                "flips",
+                "steps",
+                "tests",
+                "connections",
+                "cautions",
+                "defers_to",
+                "not_checked",
+            )
             for entry in report[key]
         ]
         texts += [reason["text"] for finding in report["findings"] for reason in finding["reasons"]]

@@ -12,7 +12,9 @@ import pytest
 
 from tests.core import asking
 
-FILES = sorted((Path(__file__).parent / "cases").glob("*.toml"))
+# cases/<pack>-<pack>/ holds the rules whose figures are other ones there: its table of a rule replaces the common one.
+FOLDER = Path(__file__).parent / "cases"
+FILES = sorted(FOLDER.glob("*.toml"))
 OUTCOMES = ("passed", "failed", "cannot-tell", "not-applicable")
 
 
@@ -26,24 +28,33 @@ class Case(NamedTuple):
         return f"{self.pack} {self.rule} {self.number} {self.told['outcome']}"
 
 
-def read() -> dict[str, dict[str, Any]]:
+def read(files: list[Path]) -> dict[str, dict[str, Any]]:
     """The table of each rule: `cases`, and `never` for an outcome that no answers can reach, with the reason."""
     tables: dict[str, dict[str, Any]] = {}
-    for file in FILES:
+    for file in files:
         for rule, table in tomllib.loads(file.read_text("utf-8"), parse_float=Decimal).items():
             assert rule not in tables, f"{rule} stands in two files"
             tables[rule] = table
     return tables
 
 
-TABLES = read()
+TABLES = read(FILES)
+LOCAL: dict[str, dict[str, dict[str, Any]]] = {}
+for folder in sorted(path for path in FOLDER.iterdir() if path.is_dir()):
+    for name in folder.name.split("-"):
+        LOCAL.setdefault(name, {}).update(read(sorted(folder.glob("*.toml"))))
 RULES = {(pack, rule["id"]): rule for pack, content in asking.contents().items() for rule in content["rules"]}
 CASES = [
     Case(pack, rule, number, told)
     for rule, table in TABLES.items()
     for number, told in enumerate(table["cases"], 1)
     for pack in told.get("packs", asking.PACKS)
-    if (pack, rule) in RULES
+    if (pack, rule) in RULES and rule not in LOCAL.get(pack, {}) and pack not in told.get("except", ())
+] + [
+    Case(pack, rule, number, told)
+    for pack, tables in LOCAL.items()
+    for rule, table in tables.items()
+    for number, told in enumerate(table["cases"], 1)
 ]
 
 
@@ -51,7 +62,7 @@ CASES = [
 def judged(number: int) -> dict[str, Any]:
     """The finding of one of `CASES`."""
     case = CASES[number]
-    return asking.found(asking.ask(asking.FITS | case.told["with"], case.pack), case.rule)
+    return asking.found(asking.ask(asking.sound(case.pack) | case.told["with"], case.pack), case.rule)
 
 
 NUMBERED = [pytest.param(number, id=str(case)) for number, case in enumerate(CASES)]
@@ -85,6 +96,11 @@ def test_the_comparison_shown_explains_the_outcome(number):
         assert holds == (finding["outcome"] == "passed")
 
 
+def told(pack: str, rule: str) -> dict[str, Any]:
+    """The table of a rule for one pack."""
+    return LOCAL.get(pack, {}).get(rule) or TABLES.get(rule, {})
+
+
 def missing(cases: list[Case]) -> list[str]:
     """The outcomes of rules that no case reaches; a "cannot tell" counts when "don't know" brings it about."""
     reached = {
@@ -97,7 +113,7 @@ def missing(cases: list[Case]) -> list[str]:
         for (pack, rule), compiled in RULES.items()
         for outcome in OUTCOMES
         if (pack, rule, outcome) not in reached
-        and outcome not in TABLES.get(rule, {}).get("never", {})
+        and outcome not in told(pack, rule).get("never", {})
         and not (outcome == "not-applicable" and compiled["applies_text"] == "True")
     ]
 
@@ -108,9 +124,8 @@ def test_every_rule_of_every_pack_is_reached_with_every_outcome():
 
 @pytest.mark.parametrize("key", sorted(RULES), ids=" ".join)
 def test_without_its_cases_a_rule_would_be_missed(key):
-    _pack, rule = key
     kept = [case for case in CASES if (case.pack, case.rule) != key]
-    needed = 3 + (RULES[key]["applies_text"] != "True") - len(TABLES[rule].get("never", {}))
+    needed = 3 + (RULES[key]["applies_text"] != "True") - len(told(*key).get("never", {}))
     assert len(missing(kept)) == needed, missing(kept)
 
 
@@ -121,13 +136,14 @@ def test_without_the_one_failed_case_a_rule_would_be_missed():
 
 def test_no_case_is_for_a_rule_that_is_gone():
     assert set(TABLES) - {rule for _, rule in RULES} == set()
+    assert {(pack, rule) for pack, tables in LOCAL.items() for rule in tables} - set(RULES) == set()
 
 
 def test_cases_are_told_in_full():
-    for rule, table in TABLES.items():
+    for rule, table in (*TABLES.items(), *(entry for tables in LOCAL.values() for entry in tables.items())):
         assert set(table) <= {"cases", "never"}, rule
         for told in table["cases"]:
-            assert set(told) <= {"outcome", "with", "why", "because", "packs"}, rule
+            assert set(told) <= {"outcome", "with", "why", "because", "packs", "except"}, rule
             assert told["outcome"] in OUTCOMES
             assert told["why"]
             assert ("because" in told) == (told["outcome"] == "cannot-tell"), (rule, told)
@@ -137,19 +153,22 @@ def test_what_is_said_never_to_happen_does_not_happen():
     """The smallest load that the questions accept, by each way to a current."""
     never = {(rule, outcome) for rule, table in TABLES.items() for outcome in table.get("never", {})}
     assert never == {("load-current-known", "failed")}
+    local = {(pack, rule, out) for pack, own in LOCAL.items() for rule, t in own.items() for out in t.get("never", {})}
+    assert local == {("us", "load-current-known", "failed")}
     for pack in asking.PACKS:
         smallest = {q["id"]: q["minimum"] for q in asking.contents()[pack]["questions"] if q["kind"] == "number"}
         for kind in ("heater", "motor", "led-lamps", "socket-outlets"):
-            for told in ("load_current_a", "load_power_w", "motor_output_w"):
-                facts = {"load_current_a", "load_power_w", "motor_output_w"} - {told}
-                answers = asking.FITS | smallest | dict.fromkeys(facts, "not-stated") | {"load_kind": kind}
+            ways = {"load_current_a", "load_power_w", "motor_output_w", "motor_output_hp"} & set(smallest)
+            for told in ways:
+                facts = ways - {told}
+                answers = asking.sound(pack) | smallest | dict.fromkeys(facts, "not-stated") | {"load_kind": kind}
                 answers |= {"supply_voltage_v": 480, "power_factor": 1, "efficiency": 1}
                 assert asking.outcomes(asking.ask(answers, pack))["load-current-known"] != "failed"
 
 
 def test_the_sound_case_fits_in_every_pack():
     for pack in asking.PACKS:
-        report = asking.ask(asking.FITS, pack)
+        report = asking.ask(asking.sound(pack), pack)
         assert (report["headline"], report["who"]["outcome"], report["sizing"]["outcome"]) == (
             "fits",
             "permitted",

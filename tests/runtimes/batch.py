@@ -17,7 +17,7 @@ Batch = dict[str, str]  # a name to find the request by, and its text
 
 
 def every_request() -> Batch:
-    return described() | scenarios() | random_answers() | bad_requests()
+    return described() | scenarios() | compared() | random_answers() | bad_requests()
 
 
 def scenarios() -> Batch:
@@ -27,6 +27,16 @@ def scenarios() -> Batch:
         for case in worked_cases.every()
         for ask in ("check", "next")
     }
+
+
+def compared() -> Batch:
+    """A few worked cases under every rule set at once."""
+    packs = list(dict.fromkeys(pack["id"] for pack in _packs()))
+    batch = {}
+    for case in worked_cases.every()[::20]:
+        about = {key: case.request[key] for key in ("format", "as_of", "answers")}
+        batch[f"{case.id}: compare"] = json.dumps(about | {"ask": "compare", "packs": packs})
+    return batch
 
 
 def described() -> Batch:

@@ -1,28 +1,32 @@
 // Puts requests to the checker as a browser holds it: Pyodide and our wheel from one folder, loaded through its lock.
 //
-//   node tests/runtimes/handle.mjs build/browser/pyodide < requests.jsonl > replies.jsonl
+//   node tests/runtimes/handle.mjs build/browser/pyodide [--restored] < requests.jsonl > replies.jsonl
+//
+// --restored: with the memory of another start put back, as on a second visit.
 //
 // A request line is a JSON string that holds the request text, so a request may be any text at all, JSON or not.
 // A reply line is {"reply": text}, or {"raised": text} when `handle` raised, which it never should.
+import { readFileSync } from "node:fs";
 import { resolve, sep } from "node:path";
 import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
-const folder = resolve(process.argv[2] ?? "build/browser/pyodide");
-const { loadPyodide } = await import(pathToFileURL(folder + sep + "pyodide.mjs").href);
+import { boot } from "../../checker/web/spareway/boot.mjs";
 
-const pyodide = await loadPyodide({
-  indexURL: folder + sep,
-  // What Python prints would mix with the replies.
-  stdout: (text) => process.stderr.write(text + "\n"),
-});
-await pyodide.loadPackage("spareway", {
-  messageCallback: () => {},
-  errorCallback: (message) => {
-    throw new Error(message);
-  },
-});
-const handle = pyodide.pyimport("checker.core.api").handle;
+const folder = resolve(process.argv[2] ?? "build/browser/pyodide") + sep;
+const { loadPyodide } = await import(pathToFileURL(`${folder}pyodide.mjs`).href);
+const lock = JSON.parse(readFileSync(`${folder}pyodide-lock.json`, "utf8"));
+const wheel = readFileSync(folder + lock.packages.spareway.file_name);
+// What Python prints would mix with the replies.
+const options = { indexURL: folder, stdout: (text) => process.stderr.write(`${text}\n`) };
+let started;
+if (process.argv.includes("--restored")) {
+  const snapshot = (await boot(loadPyodide, { ...options, _makeSnapshot: true }, wheel)).snapshot();
+  started = await boot(loadPyodide, { ...options, _loadSnapshot: snapshot });
+} else {
+  started = await boot(loadPyodide, options, wheel);
+}
+const { handle } = started;
 
 for await (const line of createInterface({ input: process.stdin })) {
   let answer;

@@ -20,8 +20,9 @@ def built() -> None:
     assert (FOLDER / "pyodide-lock.json").is_file(), "the browser folder is not built: run make browser"
 
 
-def test_replies_are_equal_byte_for_byte(requests, replies):
-    there = batch.ask([*COMMAND, str(FOLDER)], requests)
+@pytest.mark.parametrize("visit", [[], ["--restored"]], ids=["first visit", "memory put back"])
+def test_replies_are_equal_byte_for_byte(requests, replies, visit):
+    there = batch.ask([*COMMAND, str(FOLDER), *visit], requests)
     assert not (found := batch.differences(requests, replies, there)), (
         f"CPython (here) and Pyodide (there) differ; an old build does that too, then run make browser:\n{found}"
     )

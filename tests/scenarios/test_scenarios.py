@@ -18,7 +18,7 @@ from checker.dev import scenarios
 from tests.scenarios.comparing import CLAIMS, differences, given
 
 CASES = scenarios.every()
-PACKS = ("iec", "za")
+PACKS = ("au", "de", "gb", "iec", "in", "nz", "us", "za")
 HEADLINES = ("stop", "call", "change", "find-out", "fits")
 # The one word that no verdict may use, in any of its forms.
 FORBIDDEN = re.compile(r"\b(un)?safe(ly|r|st)?\b", re.IGNORECASE)

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from checker.dev.second import agrees
+
 RULES = Path(__file__).parents[2] / "rules"
 TABLES = sorted((path.parts[-3], path.stem) for path in RULES.glob("*/tables/*.csv"))
 
@@ -26,7 +28,6 @@ NO_SECOND_COPY = {
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
     ("base", "energy-limit"): "recalled but for four cells; no pass rests on the recalled ones",
     ("base", "hot-resistance"): "recomputed from the temperature coefficient in the physics test",
-    ("za", "drop-limit"): "one limit, seen in the place its cells name",
     (
         "base",
         "driver-share",
@@ -44,33 +45,69 @@ NO_SECOND_COPY = {
     ("base", "ferrule-colour"): "six colours, in the two places its cells name",
     ("base", "rated-diversity"): "recalled: it gives no pass until somebody confirms it",
     ("za", "breaker-ratings"): "the list of base, and older ratings found in use",
+    ("gb", "breaker-ratings"): "the list of base without two, and 45 A",
+    ("gb", "method-surround"): "what twelve methods lie in, as the places its cells name say",
+    ("gb", "notification"): "law by nation, in the places its cells name",
+    ("gb", "protective-usual"): "seven sizes, each in the places its cells name",
+    ("nz", "cable-most"): "BRANZ's list was transcribed once; the rest is compared in test_australia_new_zealand",
+    ("de", "cable-current"): "recalled once; every cell is compared with the iec table in test_table_physics",
+    ("de", "link-current"): "the cells of method B1 of the same rule set, held together in test_table_physics",
+    ("de", "ambient-factor"): "recomputed from the heat balance in the physics test",
+    ("de", "conventional-trip"): "the factors of base",
+    ("de", "disconnection-time"): "six times, each seen in the places its cell names",
+    ("de", "drop-limit"): "three limits, each seen in the places its cell names",
+    (
+        "us",
+        "cable-current",
+    ): "every cell is one of Table 310.16: test_us_tables holds the columns against each other and against physics",
+    ("us", "terminal-current"): "the same columns as cable-current: test_us_tables compares them cell by cell",
+    ("us", "ambient-factor"): "every cell is recomputed from its formula in test_us_tables",
+    ("us", "grouping-factor"): "seven factors, each with the places its cell names",
+    (
+        "us",
+        "conductor-resistance",
+    ): "Table 9 holds the same resistances, rounded, and physics gives them: both in test_us_tables",
+    ("us", "insulation-limit"): "five temperatures, each with the places its cell names",
+    ("us", "small-conductor-breaker"): "five caps, each with the places its cell names",
+    ("us", "breaker-ratings"): "a list of standard ratings, each with the places its cell names",
+    ("us", "load-duty"): "which loads count as continuous: a list of words",
+    ("us", "motor-current"): "two columns have two places, the third none; their ratios are held in test_us_tables",
+    ("us", "motor-breaker-factor"): "three factors, each with the places its cell names",
+    ("us", "protective-size"): "ten sizes, each with the places its cell names",
+    ("us", "drop-limit"): "one figure, with the places its cells name",
+    ("us", "conductor-volume"): "five volumes, each with the places its cell names",
+    ("us", "motor-starts"): "the table of base, by horsepower: test_us_tables compares them",
 }
+for _pack in ("au", "nz"):
+    NO_SECOND_COPY |= {
+        (_pack, "adiabatic-k"): "recomputed from heat capacity and resistivity in the physics test",
+        (_pack, "disconnection-time"): "one time, seen in the two places its cells name",
+        (_pack, "drop-limit"): "one limit, seen in the two places its cells name",
+        (_pack, "hot-resistance"): "recomputed from the temperature coefficient in the physics test",
+        (_pack, "link-ambient-factor"): "cells of base's ambient-factor, compared in test_australia_new_zealand",
+        (_pack, "protective-size"): "seven sizes, alike in the two places its cells name",
+    }
+# Tables of which every cell is recomputed from a law in test_table_physics: nobody has seen the local print.
+RECOMPUTED = {("au", "ambient-factor"), ("au", "ground-factor"), ("nz", "ambient-factor")}
+NO_SECOND_COPY |= dict.fromkeys(RECOMPUTED, "recomputed from the heat balance in the physics test")
+# Where copies differ, this one is the cautious one.
+CAUTIOUS = {"conductor-resistance": max}
 
 
-def agrees(shipped: Decimal | str, row: dict) -> bool:
-    """Whether a printed figure is the shipped one, as far as the printed rounding lets us see."""
-    if row["printed"] == "truncated":
-        return int(shipped) == row["value"]
-    if row["printed"] == "rounded-up":
-        return Decimal(0) <= row["value"] - shipped <= Decimal("0.01")
-    assert row["printed"] == "exact", f"unknown word {row['printed']!r} in column `printed`"
-    return row["value"] == shipped
-
-
-def judge(cell: dict, copies: list[dict]) -> str:
-    """`agrees`, `settled` (copies differ and the lowest is shipped, with a note), `conflict`, or `wrong`."""
+def judge(cell: dict, copies: list[dict], cautious=min) -> str:
+    """`agrees`, `settled` (copies differ and the cautious one is shipped, with a note), `conflict`, or `wrong`."""
     if all(agrees(cell["value"], row) for row in copies):
         return "agrees"
     if cell["status"] == "conflict":
         return "conflict"
-    if "Settled" in cell["note"] and cell["value"] == min(row["value"] for row in copies):
+    if "Settled" in cell["note"] and cell["value"] == cautious(row["value"] for row in copies):
         return "settled"
     return "wrong"
 
 
 def copies_of(second, pack: str, table: str) -> dict:
     """A region's own second copy, and base's for the cells it does not hold."""
-    return {**second("base", table), **second(pack, table)}
+    return {} if (pack, table) in RECOMPUTED else {**second("base", table), **second(pack, table)}
 
 
 @pytest.mark.parametrize(("pack", "table"), TABLES)
@@ -79,7 +116,8 @@ def test_shipped_cells_agree_with_the_second_transcription(pack, table, cells, s
     if (pack, table) in NO_SECOND_COPY:
         assert not second(pack, table), "there is a second copy now: take the table off the list"
         return
-    found = {key: judge(cell, copies[key]) for key, cell in shipped.items() if key in copies}
+    cautious = CAUTIOUS.get(table, min)
+    found = {key: judge(cell, copies[key], cautious) for key, cell in shipped.items() if key in copies}
     missing = {key for key, cell in shipped.items() if key not in found and cell["status"] != "practice"}
     count = {word: list(found.values()).count(word) for word in ("agrees", "settled", "conflict")}
     with capsys.disabled():
@@ -100,7 +138,7 @@ def test_every_second_copy_stands_for_a_shipped_cell(pack, table, cells, second)
 @pytest.mark.parametrize("pack", sorted({pack for pack, _ in TABLES}))
 def test_the_tables_that_limit_current_are_covered_whole(pack, cells, second):
     for table in COMPLETE:
-        if (pack, table) in TABLES:
+        if (pack, table) in TABLES and (pack, table) not in NO_SECOND_COPY:
             assert set(cells(pack, table)) <= set(copies_of(second, pack, table)), table
 
 
@@ -109,11 +147,11 @@ def test_a_slipped_digit_would_be_noticed(cells, second):
     for pack, table in TABLES:
         copies = copies_of(second, pack, table)
         for key, cell in cells(pack, table).items():
-            if key in copies and isinstance(cell["value"], Decimal):
+            if (pack, table) not in NO_SECOND_COPY and key in copies and isinstance(cell["value"], Decimal):
                 step = Decimal("0.5") if table.endswith("-current") else Decimal("0.01")
                 for value in (cell["value"] + step, cell["value"] - step):
                     slipped = {**cell, "value": value, "status": "two-sources"}
-                    assert judge(slipped, copies[key]) == "wrong", (pack, table, key)
+                    assert judge(slipped, copies[key], CAUTIOUS.get(table, min)) == "wrong", (pack, table, key)
 
 
 def test_the_rcd_times_others_wrote_down_are_ours(cells):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from itertools import pairwise
 from math import log, sqrt
 from pathlib import Path
@@ -11,12 +11,37 @@ import pytest
 
 RULES = Path(__file__).parents[2] / "rules"
 HOTTEST_C = {"pvc": 70, "xlpe": 90}
+# AS/NZS 3008.1 takes thermoplastic cable at 75 C, air at 40 C (Australia) or 30 C (New Zealand), soil at 25 C (Australia).
+WARM = {"au": {"pvc": 75, "xlpe": 90}, "nz": {"pvc": 75, "xlpe": 90}}
+# DIN VDE 0298-4, annex A: 25 C.
+REFERENCE_AIR_C = {"au": 40, "de": 25}
+REFERENCE_GROUND_C = {"au": 25}
+
+
+def hottest_c(pack: str, insulation: str) -> int:
+    return WARM.get(pack, HOTTEST_C)[insulation]
+
+
+def follows(pack: str, insulation: str, celsius: Decimal, reference: int, value: Decimal) -> bool:
+    """The heat balance, rounded as tables do; where no print was seen, cut off, so that it is never above the law."""
+    hottest = hottest_c(pack, insulation)
+    exact = sqrt((hottest - float(celsius)) / (hottest - reference))
+    if pack in WARM:
+        return -1e-9 <= exact - float(value) < 0.01
+    return abs(float(value) - exact) <= 0.006
+
+
 METHODS = ("A2", "A1", "B2", "B1", "C", "E")  # in the order in which they shed heat
 LOADED = ("two", "three")
 
 
 def packs_with(table: str) -> list[str]:
-    return sorted(path.parts[-3] for path in RULES.glob(f"*/tables/{table}.csv"))
+    """Packs with a table in the shape of IEC; American tables have other axes, and test_us_tables.py for themselves."""
+    return sorted({path.parts[-3] for path in RULES.glob(f"*/tables/{table}.csv")} - {"us"})
+
+
+# Packs with a table of cables by the IEC methods; Australia and New Zealand hold hardly a cell of theirs.
+WHOLE = [pack for pack in packs_with("cable-current") if pack not in WARM]
 
 
 def lines(cells: dict) -> dict[tuple, list[tuple[Decimal, Decimal]]]:
@@ -35,41 +60,58 @@ def nearest(value: float) -> int:
 def test_ambient_factors_follow_the_heat_balance(pack, cells):
     """Heat balance of a conductor (IEC 60287): I is proportional to sqrt(Tmax - t); reference 30 C (IEC 60364-5-52 B.52.14)."""
     for (insulation, celsius), cell in cells(pack, "ambient-factor").items():
-        hottest = HOTTEST_C[insulation]
-        exact = sqrt((hottest - float(celsius)) / (hottest - 30))
-        assert abs(float(cell["value"]) - exact) <= 0.006, (insulation, celsius)
+        assert follows(pack, insulation, celsius, REFERENCE_AIR_C.get(pack, 30), cell["value"]), (insulation, celsius)
 
 
-def test_ground_factors_follow_the_heat_balance(cells):
+@pytest.mark.parametrize("pack", packs_with("ground-factor"))
+def test_ground_factors_follow_the_heat_balance(pack, cells):
     """As in air, with the reference of the ground: 20 C (IEC 60364-5-52 B.52.15)."""
-    for (insulation, celsius), cell in cells("base", "ground-factor").items():
-        hottest = HOTTEST_C[insulation]
-        exact = sqrt((hottest - float(celsius)) / (hottest - 20))
-        assert abs(float(cell["value"]) - exact) <= 0.006, (insulation, celsius)
+    for (insulation, celsius), cell in cells(pack, "ground-factor").items():
+        assert follows(pack, insulation, celsius, REFERENCE_GROUND_C.get(pack, 20), cell["value"]), (
+            insulation,
+            celsius,
+        )
 
 
-def test_hot_resistance_follows_the_temperature_coefficient(cells):
+@pytest.mark.parametrize("pack", packs_with("hot-resistance"))
+def test_hot_resistance_follows_the_temperature_coefficient(pack, cells):
     """IEC 60028 (copper 0.00393 per degree at 20 C) and IEC 60228 (aluminium 0.00403): never below, at most 0.01 above."""
     coefficient = {"copper": Decimal("0.00393"), "aluminium": Decimal("0.00403")}
-    for (metal, insulation), cell in cells("base", "hot-resistance").items():
-        exact = 1 + coefficient[metal] * (HOTTEST_C[insulation] - 20)
+    for (metal, insulation), cell in cells(pack, "hot-resistance").items():
+        exact = 1 + coefficient[metal] * (hottest_c(pack, insulation) - 20)
         assert 0 <= cell["value"] - exact < Decimal("0.01"), (metal, insulation)
 
 
-def test_k_follows_from_heat_capacity_and_resistivity(cells):
+@pytest.mark.parametrize("pack", packs_with("adiabatic-k"))
+def test_k_follows_from_heat_capacity_and_resistivity(pack, cells):
     """IEC 60364-5-54 annex A: k = sqrt(Q (B + 20) / rho ln(1 + (final - initial) / (B + initial))), constants of that annex."""
     metals = {"copper": (3.45e-3, 234.5, 17.241e-6), "aluminium": (2.5e-3, 228, 28.264e-6)}
     final = {"pvc": 160, "xlpe": 250}
-    for (metal, insulation), cell in cells("base", "adiabatic-k").items():
+    for (metal, insulation), cell in cells(pack, "adiabatic-k").items():
         heat, beta, rho = metals[metal]
-        rise = log(1 + (final[insulation] - HOTTEST_C[insulation]) / (beta + HOTTEST_C[insulation]))
+        start = hottest_c(pack, insulation)
+        rise = log(1 + (final[insulation] - start) / (beta + start))
         assert abs(float(cell["value"]) - sqrt(heat * (beta + 20) / rho * rise)) < 0.7, (metal, insulation)
 
 
-def test_resistance_follows_from_the_cross_section(cells):
-    """IEC 60228: resistance x nominal size is near the resistivity of copper, 17.241 ohm mm2 in 1000 m, and at most 8 % above."""
-    for (_, size), cell in cells("base", "conductor-resistance").items():
-        assert 1 < size * cell["value"] / Decimal("17.241") < Decimal("1.08"), size
+@pytest.mark.parametrize("pack", packs_with("conductor-resistance"))
+def test_resistance_follows_from_the_cross_section(pack, cells):
+    """IEC 60228: resistance x nominal size is near the resistivity of copper, 17.241 ohm mm2 in 1000 m, and at most 8 % above.
+
+    The Australian 1 and 1.5 mm2 conductors have fewer or thinner strands: up to a quarter above.
+    """
+    for (_, size), cell in cells(pack, "conductor-resistance").items():
+        most = Decimal("1.25") if pack in WARM and size < 2 else Decimal("1.08")
+        assert 1 < size * cell["value"] / Decimal("17.241") < most, size
+
+
+@pytest.mark.parametrize("pack", sorted(WARM))
+def test_resistance_follows_from_the_printed_voltage_drop(pack, cells):
+    """AS/NZS 3008.1.1:2017 Table 42, 75 C, three-phase, two cells as study notes print them: drop = root 3 x resistance, hot."""
+    table, hot = cells(pack, "conductor-resistance"), cells(pack, "hot-resistance")["copper", "pvc"]["value"]
+    for size, printed in {"4": "9.71", "10": "3.86"}.items():
+        resistance = Decimal(printed) / (hot * Decimal(3).sqrt())
+        assert abs(resistance - table["copper", Decimal(size)]["value"]) < Decimal("0.005"), size
 
 
 def test_cool_air_earns_no_credit_in_south_africa(cells):
@@ -77,19 +119,61 @@ def test_cool_air_earns_no_credit_in_south_africa(cells):
     assert max(cell["value"] for cell in cells("za", "ambient-factor").values()) == 1
 
 
+def halves_up(value: Decimal, step: str) -> Decimal:
+    return (value / Decimal(step)).quantize(Decimal(1), ROUND_HALF_UP) * Decimal(step)
+
+
+def test_german_cables_are_the_international_ones_in_cooler_air(cells):
+    """IEC 60364-5-52 annex B at 30 C x sqrt((Tmax - 25) / (Tmax - 30)): the German figure for 25 C (DIN VDE 0298-4 annex A).
+
+    A derived PVC cell is that product rounded to the half ampere or the ampere, as the table prints it, and rests on figures
+    seen in two places; an XLPE cell is rounded down. A cell for which this does not hold stays from memory.
+    """
+    base = cells("base", "cable-current")
+    for key, cell in cells("de", "cable-current").items():
+        hottest = HOTTEST_C[key[1]]
+        exact = base[key]["value"] * (Decimal(hottest - 25) / Decimal(hottest - 30)).sqrt()
+        if key[1] == "xlpe":
+            assert 0 <= exact - cell["value"] < Decimal("0.5"), key
+            assert cell["status"] == {"two-sources": "derived"}.get(base[key]["status"], base[key]["status"]), key
+        elif cell["status"] == "derived":
+            assert cell["value"] in (halves_up(exact, "0.5"), halves_up(exact, "1")), key
+            assert base[key]["status"] == "two-sources" or "de-course-text" in cell["note"], key
+        else:
+            assert cell["status"] in ("one-source", "memory"), key
+
+
+def test_german_link_wires_are_single_wires_in_conduit(cells):
+    """DIN VDE 0298-4, method B1, two loaded, 25 C; 1 mm2 is below the table: the base cell in cooler air, rounded down."""
+    cables, links = cells("de", "cable-current"), cells("de", "link-current")
+    for (size,), cell in links.items():
+        if size > 1:
+            assert cell["value"] == cables["copper", "pvc", "B1", "two", size]["value"], size
+        else:
+            exact = cells("base", "link-current")[(size,)]["value"] * (Decimal(45) / Decimal(40)).sqrt()
+            assert 0 <= exact - cell["value"] < Decimal("0.5")
+
+
+def test_the_german_figure_that_was_printed_is_held(cells):
+    """A trade magazine of 2002, pages 384 to 387: 1.5 mm2, two loaded, B2, 25 C carries 17.5 A."""
+    cell = cells("de", "cable-current")["copper", "pvc", "B2", "two", Decimal("1.5")]
+    assert (cell["value"], cell["status"]) == (Decimal("17.5"), "one-source")
+
+
 @pytest.mark.parametrize("pack", packs_with("grouping-factor"))
 def test_one_circuit_alone_is_not_reduced(pack, cells):
     """By definition: no other circuit, no heat from others."""
-    assert cells(pack, "grouping-factor")[(Decimal(1),)]["value"] == 1
+    alone = [cell["value"] for key, cell in cells(pack, "grouping-factor").items() if key[-1] == 1]
+    assert alone and set(alone) == {1}
 
 
 @pytest.mark.parametrize("pack", packs_with("grouping-factor"))
 def test_a_group_never_carries_less_by_losing_a_circuit(pack, cells):
     """Physics: each further circuit lowers what one may carry, but the group as a whole never carries less."""
-    (rows,) = lines(cells(pack, "grouping-factor")).values()
-    for (few, high), (many, low) in pairwise(rows):
-        assert high > low
-        assert many * low >= few * high
+    for rows in lines(cells(pack, "grouping-factor")).values():
+        for (few, high), (many, low) in pairwise(rows):
+            assert high >= low
+            assert many * low >= few * high
 
 
 @pytest.mark.parametrize("pack", packs_with("cable-current"))
@@ -101,7 +185,7 @@ def test_thicker_always_carries_more(pack, cells):
             assert high / low < thick / thin, (key, thick)
 
 
-@pytest.mark.parametrize("pack", packs_with("cable-current"))
+@pytest.mark.parametrize("pack", WHOLE)
 def test_methods_loading_and_insulation_are_in_order(pack, cells):
     """IEC 60364-5-52 annex B: a wire that sheds heat better, warms less or stands more carries more."""
     table = cells(pack, "cable-current")
@@ -109,8 +193,10 @@ def test_methods_loading_and_insulation_are_in_order(pack, cells):
         for worse, better in pairwise(METHODS):
             if method == worse and (metal, insulation, better, loaded, size) in table:
                 other = table[metal, insulation, better, loaded, size]
-                assert cell["value"] <= other["value"], (insulation, better, loaded, size)
-        if loaded == "two":
+                # BS 7671 prints 14 A for single cores (4E1A) and 14.5 A for cable (4E2A) of 1 mm2.
+                printed = (pack, insulation, method, loaded, size) == ("gb", "xlpe", "A2", "two", 1)
+                assert printed or cell["value"] <= other["value"], (insulation, better, loaded, size)
+        if loaded == "two" and (metal, insulation, method, "three", size) in table:
             assert cell["value"] > table[metal, insulation, method, "three", size]["value"], (insulation, method, size)
         if insulation == "pvc" and (metal, "xlpe", method, loaded, size) in table:
             assert cell["value"] < table[metal, "xlpe", method, loaded, size]["value"], (method, loaded, size)
@@ -183,16 +269,17 @@ def test_published_heater_example_comes_out(cells):
     assert table["copper", "pvc", "C", "three", Decimal(10)]["value"] == 57
 
 
-@pytest.mark.parametrize("pack", packs_with("cable-current"))
+@pytest.mark.parametrize("pack", WHOLE)
 def test_trade_facts_about_10_and_20_ampere_breakers(pack, cells):
     """Trade fact (common practice, no source): 1.5, 2.5 and 4 mm2 serve a 10 A breaker; 20 A needs at least 2.5 mm2. PVC wire."""
     table = cells(pack, "cable-current")
-    for method in METHODS:
-        for loaded in LOADED:
-            for size in ("1.5", "2.5", "4"):
-                assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10
-            # In free air 1.5 mm2 carries 22 A by itself: there only the table of trade practice keeps it from 20 A.
-            assert method == "E" or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
+    for method, loaded in {key[2:4] for key in table if key[:2] == ("copper", "pvc") and key[2] not in ("D1", "D2")}:
+        for size in ("1.5", "2.5", "4"):
+            assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10
+        # In free air 1.5 mm2 carries 22 A by itself, British flat cable on a wall 20 A, and 21 A at the German 25 C: there
+        # only the table of trade practice keeps it from 20 A.
+        bare = method == "E" or (pack, method) in (("gb", "C"), ("de", "C"))
+        assert bare or table["copper", "pvc", method, loaded, Decimal("1.5")]["value"] < 20
     assert table["copper", "pvc", "C", "two", Decimal("2.5")]["value"] >= 20
 
 

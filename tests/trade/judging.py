@@ -12,7 +12,7 @@ from typing import Any
 
 from checker.core.api import handle
 
-PACKS = ("iec", "za")
+PACKS = ("gb", "iec", "za")
 AS_OF = "2026-11-25"
 RANK = {"change": 0, "find-out": 1, "fits": 2}
 
@@ -82,6 +82,12 @@ FITTING: dict[str, Any] = {
 }
 
 
+# What the fitting case says otherwise where a pack asks otherwise.
+LOCAL: dict[str, dict[str, Any]] = {"gb": {"device_place": "in-board", "board_maker_accepts": True}}
+# A round cable clipped to a wall is C, but where C is flat cable, which has a thin earth and no figures for three lines.
+ROUND_CABLE = {"gb": {"C": "C-round"}}
+
+
 def ask(request: dict[str, Any]) -> dict[str, Any]:
     reply = json.loads(handle(json.dumps({"format": 1, "as_of": AS_OF} | request)))
     if "error" in reply:
@@ -118,7 +124,9 @@ def check(pack: str, answers: dict[str, Any], *, confirmed: bool = True) -> dict
 
 def fitting(pack: str, **changed: Any) -> dict[str, Any]:
     """The report for the fitting case with some answers changed; None takes an answer out."""
-    answers = {name: value for name, value in (FITTING | changed).items() if value is not None}
+    answers = {name: value for name, value in (FITTING | LOCAL.get(pack, {}) | changed).items() if value is not None}
+    if "method" in answers:
+        answers["method"] = ROUND_CABLE.get(pack, {}).get(answers["method"], answers["method"])
     return check(pack, answers)
 
 

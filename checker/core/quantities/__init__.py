@@ -6,7 +6,22 @@ name or leaves the quantity unknown. No figure of any region stands here: those 
 
 from __future__ import annotations
 
-from . import board, breaker, cable, device, drop, fault, heating, load, rcd, starting, terminals, testing
+from . import (
+    board,
+    breaker,
+    cable,
+    continuity,
+    device,
+    drop,
+    fault,
+    heating,
+    law,
+    load,
+    rcd,
+    starting,
+    terminals,
+    testing,
+)
 from .kind import QUANTITIES, Quantity
 
 __all__ = [
@@ -15,10 +30,12 @@ __all__ = [
     "board",
     "breaker",
     "cable",
+    "continuity",
     "device",
     "drop",
     "fault",
     "heating",
+    "law",
     "load",
     "rcd",
     "starting",

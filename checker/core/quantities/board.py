@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Unknown
+from ..values import CONTEXT, NotKnown, Reason, Unknown
 from .kind import quantity
 
 
@@ -27,6 +27,21 @@ def modules_needed(read) -> Decimal:
 def modules_with_gap(read) -> Decimal:
     """Width of what goes on the rail and of the gap that lets a contactor cool, in modules."""
     return CONTEXT.add(*read.all("modules_needed", "contactor_gap_modules"))
+
+
+@quantity("in3")
+def wires_need_in3(read) -> Decimal:
+    """Room that the wires of an enclosure take, in cubic inches: their number, and one for all grounds, x that of one.
+
+    The thicker of circuit and link wires counts (table `conductor-volume`). Source: NFPA 70, 314.16(B).
+    """
+    if not read.has("conductor-volume"):
+        raise NotKnown(Unknown([Reason("no-cell", "conductor-volume")]))
+    count, link, link_area, cable, cable_area = read.all(
+        "enclosure_conductors", "link_size", "link_size_mm2", "cable_size", "cable_size_mm2"
+    )
+    thicker = link if link_area >= cable_area else cable
+    return CONTEXT.multiply(CONTEXT.add(count, Decimal(1)), read.row("conductor-volume", cable_size=thicker))
 
 
 def _loaded_together(read) -> Decimal:

@@ -1,36 +1,123 @@
-"""Which standard breakers would do. Source: IEC 60364-4-43 clause 433.1 (Ib <= In <= Iz)."""
+"""Which standard breakers would do: the smallest that carries the load, the largest that conductors and load allow.
+
+Source of the method: IEC 60364-4-43 clause 433.1 (Ib <= In <= Iz). Where a pack has the parameter `next_size_up_most_a`,
+the rating above the conductor's capacity may serve, as NFPA 70, 240.4, lets it, with its caps and its exceptions.
+"""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import NotKnown, Reason, Unknown
+from ..tables import Cell
+from ..values import CONTEXT, NotKnown, Reason, Unknown
 from .kind import quantity
+from .load import MOTORS
 
 _TABLE = "breaker-ratings"
 
 
-def _standard(read) -> list:
-    return list(read.situation.pack.tables[_TABLE].cells.values())
+def _standard(read) -> list[Cell]:
+    return sorted(read.situation.pack.tables[_TABLE].cells.values(), key=lambda cell: cell.value)
 
 
-@quantity("A")
-def breaker_minimum_a(read) -> Decimal:
-    """The smallest standard breaker that carries everything on the circuit, in A."""
-    current = read("circuit_current_a")
-    for cell in sorted(_standard(read), key=lambda cell: cell.value):
+def _least(read, current: Decimal) -> Decimal:
+    """The smallest standard rating that is at least `current`, in A."""
+    for cell in _standard(read):
         if cell.value >= current:
             read.rest_on(cell)
             return cell.value
     raise NotKnown(Unknown([Reason("no-cell", _TABLE)]))
 
 
-@quantity("A")
-def breaker_maximum_a(read) -> Decimal:
-    """The largest standard breaker that still protects this cable, in A."""
-    capacity = read("cable_capacity_a")
-    for cell in sorted(_standard(read), key=lambda cell: cell.value, reverse=True):
-        if cell.value <= capacity:
+def _most(read, current: Decimal) -> Decimal:
+    """The largest standard rating that is at most `current`, in A."""
+    for cell in reversed(_standard(read)):
+        if cell.value <= current:
             read.rest_on(cell)
             return cell.value
     raise NotKnown(Unknown([Reason("no-cell", _TABLE)]))
+
+
+def excepted(read) -> bool:
+    """Whether something else guards the conductors against overload: a motor's own protection (NFPA 70, 240.4(G))."""
+    return read.has("motor-breaker-factor") and read("load_kind") in MOTORS and read("motor_overload")
+
+
+def breaker_allowed(read, capacity: Decimal, **conductor) -> Decimal:
+    """The largest standard breaker ahead of a conductor of this capacity (A), in A; `conductor` are its keys in tables.
+
+    The next rating up is not for circuits of several outlets that anything may be plugged into, nor above
+    `next_size_up_most_a`; the table `small-conductor-breaker` bounds thin conductors whatever they carry.
+    """
+    up = read.has("next_size_up_most_a") and read("load_kind") != "socket-outlets"
+    up = up and capacity <= read("next_size_up_most_a")
+    rating = _least(read, capacity) if up else _most(read, capacity)
+    if read.has("small-conductor-breaker"):
+        cap = read.peek("small-conductor-breaker", **conductor)
+        if cap is not None and cap.value < rating:
+            read.rest_on(cap)
+            return cap.value
+    return rating
+
+
+@quantity("A")
+def breaker_minimum_a(read) -> Decimal:
+    """The smallest standard breaker that carries everything on the circuit, in A."""
+    return _least(read, read("circuit_current_a"))
+
+
+@quantity("A")
+def cable_breaker_a(read) -> Decimal:
+    """The largest standard breaker that this cable allows by itself, in A."""
+    capacity, size = read.all("cable_capacity_a", "cable_size")
+    return breaker_allowed(read, capacity, cable_size=size)
+
+
+@quantity("A")
+def link_breaker_a(read) -> Decimal:
+    """The largest standard breaker that the wires between breaker and device allow by themselves, in A."""
+    capacity, size = read.all("link_capacity_a", "link_size")
+    return breaker_allowed(read, capacity, conductor_metal="copper", cable_size=size)
+
+
+@quantity("A")
+def motor_breaker_a(read) -> Decimal:
+    """The largest breaker or fuse ahead of a motor with overload protection of its own, in A.
+
+    Current x the table `motor-breaker-factor`, and up to the next standard rating. Source: NFPA 70, 430.52.
+    """
+    if not read.has("motor-breaker-factor") or read("load_kind") not in MOTORS:
+        raise NotKnown(Unknown([Reason("no-cell", "motor-breaker-factor")]))
+    return _least(read, CONTEXT.multiply(read("design_current_a"), read.row("motor-breaker-factor")))
+
+
+@quantity("A")
+def load_breaker_a(read) -> Decimal:
+    """The largest breaker that the load itself allows, in A: as marked on it, else by the rule for heaters of water.
+
+    That rule: `appliance_breaker_a` up to `appliance_small_a`, above it the current x `appliance_breaker_factor` and up
+    to the next standard rating. Source: NFPA 70, 422.11(E).
+    """
+    if not read.has("appliance_breaker_factor"):
+        raise NotKnown(Unknown([Reason("no-cell", "appliance_breaker_factor")]))
+    if read.is_stated("load_breaker_marked_a"):
+        return read("load_breaker_marked_a")
+    if read("load_kind") != "water-heater":
+        raise NotKnown(Unknown([Reason("not-stated", "load_breaker_marked_a")]))
+    current = read("design_current_a")
+    if current <= read("appliance_small_a"):
+        return read("appliance_breaker_a")
+    return _least(read, CONTEXT.multiply(current, read("appliance_breaker_factor")))
+
+
+@quantity("A")
+def breaker_maximum_a(read) -> Decimal:
+    """The largest standard breaker that cable and load allow, in A.
+
+    The breaker of a motor with overload protection of its own goes by the motor alone (see `motor_breaker_a`).
+    """
+    largest = read("motor_breaker_a") if excepted(read) else read("cable_breaker_a")
+    if not read.has("appliance_breaker_factor"):
+        return largest
+    bound = read("load_kind") == "water-heater" or read.is_stated("load_breaker_marked_a")
+    return min(largest, read("load_breaker_a")) if bound else largest

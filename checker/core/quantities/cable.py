@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
+from ..values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
+from .breaker import breaker_allowed, excepted
 from .drop import drops_too_much
 from .kind import quantity
 
@@ -26,17 +27,55 @@ _IN_INSULATION = ("A1", "A2")
 _IN_GROUND = ("D1", "D2")
 
 
+def _surround(read) -> str:
+    """What the method lays the cable in: "insulation", "ground" or "air".
+
+    A region with methods of its own says it in the table `method-surround`.
+    """
+    method = read("method")
+    if read.has("method-surround"):
+        return read.row("method-surround")
+    return "insulation" if method in _IN_INSULATION else "ground" if method in _IN_GROUND else "air"
+
+
 @quantity("A")
 def cable_tabulated_a(read) -> Decimal:
-    """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`)."""
-    return read.row("cable-current")
+    """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`).
+
+    Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
+    code prints. It stands in for a missing cell; beside a cell the lower of the two counts.
+    """
+    if not read.has("code_current_a"):
+        return read.row("cable-current")
+    held, stated = read.peek("cable-current"), read.is_stated("code_current_a")
+    if not stated:
+        own = read.value("code_current_a")
+        if held is None and isinstance(own, Unknown) and any(reason.kind == "not-asked" for reason in own.reasons):
+            raise NotKnown(own)
+        return read.row("cable-current")
+    printed = read("code_current_a")
+    if held is None:
+        return printed
+    read.rest_on(held)
+    return smallest(printed, held.value)
+
+
+@quantity("A")
+def cable_most_a(read) -> Decimal:
+    """More than this no published figure gives a cable of this size, however well it cools, in A (table `cable-most`).
+
+    For regions whose table could not be filled: it can show that a breaker is too large, never that one is small enough.
+    """
+    if not read.has("cable-most"):
+        raise NotKnown(Unknown([Reason("no-cell", "cable-most")]))
+    return read.row("cable-most")
 
 
 @quantity("1")
 def ambient_factor(read) -> Decimal:
     """Correction for the warmth around the cable: of the air, or of the ground around a buried cable; a ratio."""
-    method, *_ = read.all("method", "cable_insulation", "ambient_c")
-    return read.row("ground-factor" if method in _IN_GROUND else "ambient-factor")
+    read.all("method", "cable_insulation", "ambient_c")
+    return read.row("ground-factor" if _surround(read) == "ground" else "ambient-factor")
 
 
 @quantity("1")
@@ -45,9 +84,10 @@ def grouping_factor(read) -> Decimal:
 
     The table is for cables in air: for more than one circuit in the ground there is no figure.
     """
-    method, circuits = read.all("method", "grouped_circuits")
-    if method in _IN_GROUND and circuits > 1:
-        raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
+    if read.has("grouped_circuits"):  # a code may count conductors in place of circuits
+        _, circuits = read.all("method", "grouped_circuits")
+        if _surround(read) == "ground" and circuits > 1:
+            raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
     return read.row("grouping-factor")
 
 
@@ -55,9 +95,10 @@ def grouping_factor(read) -> Decimal:
 def insulation_factor(read) -> Decimal:
     """Correction for a piece of cable with thermal insulation all around it (table `insulation-factor`); a ratio.
 
-    Never for methods A1 and A2: their table is for an insulating wall already. A cable in the ground has none.
+    A region whose methods hold the insulation already has no such table. Never for a method whose table is for
+    insulation already (A1 and A2). A cable in the ground has none.
     """
-    if read("method") in (*_IN_INSULATION, *_IN_GROUND):
+    if not read.has("insulation-factor") or _surround(read) != "air":
         return Decimal(1)
     return read.row("insulation-factor") if read("insulation_length_mm") > 0 else Decimal(1)
 
@@ -69,7 +110,7 @@ def harmonic_factor(read) -> Decimal:
     Above `harmonic_neutral_percent` the neutral carries more than a line (three times the third harmonic), so the
     factor is for its current. Source: IEC 60364-5-52 annex E. Two loaded conductors already hold the neutral.
     """
-    if read("loaded_conductors") != "three":
+    if not read.has("harmonic-factor") or read("loaded_conductors") != "three":
         return Decimal(1)
     share = read("third_harmonic_percent")
     factor = read.row("harmonic-factor")
@@ -88,27 +129,100 @@ def cable_factor(read) -> Decimal:
     return product
 
 
+@quantity("C")
+def end_temperature_c(read) -> Decimal:
+    """The temperature that bounds what the conductor may carry at its ends, in °C."""
+    return _end_temperature(read, "cable_insulation")
+
+
+@quantity("C")
+def link_end_temperature_c(read) -> Decimal:
+    """As `end_temperature_c`, for the wires between breaker and device."""
+    return _end_temperature(read, "link_insulation")
+
+
+def _end_temperature(read, insulation: str) -> Decimal:
+    """The lower of what the terminals stand and what the code allows a conductor of this insulation to reach, in °C.
+
+    Terminals that are marked with no temperature count as `terminal_unmarked_c`. Only in packs with a table
+    `terminal-current`. Source: NFPA 70, 110.14(C) and 334.80.
+    """
+    if not read.has("terminal-current"):
+        raise NotKnown(Unknown([Reason("no-cell", "terminal-current")]))
+    marked = read("terminal_c") if read.is_stated("terminal_c") else read("terminal_unmarked_c")
+    return smallest(marked, read.row("insulation-limit", cable_insulation=read(insulation)))
+
+
+def _carried(read, tabulated: Decimal, factor: Decimal, **size) -> Decimal:
+    """What a conductor may carry: `tabulated` x `factor`, and no more than its ends allow where the pack has a table."""
+    product = CONTEXT.multiply(tabulated, factor)
+    return smallest(product, read.row("terminal-current", **size)) if read.has("terminal-current") else product
+
+
 @quantity("A")
 def cable_capacity_a(read) -> Decimal:
-    """What this cable may carry where it lies, in A (Iz): tabulated capacity x all correction factors."""
-    tabulated, factor = read.all("cable_tabulated_a", "cable_factor")
-    return CONTEXT.multiply(tabulated, factor)
+    """What this cable may carry where it lies, in A (Iz): tabulated capacity x all correction factors.
+
+    Where the pack has a table `terminal-current`, no more than the ends of the conductor allow.
+    """
+    return _carried(read, *read.all("cable_tabulated_a", "cable_factor"))
+
+
+@quantity("A")
+def cable_uncorrected_a(read) -> Decimal:
+    """What this cable is good for before warmth and company count, in A: tabulated, and no more than its ends allow.
+
+    Some codes hold the factor for long running against this. Source: NFPA 70, 210.19(A)(1).
+    """
+    return _carried(read, read("cable_tabulated_a"), Decimal(1))
+
+
+# Link wires are insulated with PVC, unless the pack asks what they are insulated with.
+_LINK_INSULATION = "pvc"
 
 
 @quantity("1")
 def link_factor(read) -> Decimal:
-    """Correction for the temperature around the board (table `ambient-factor`, PVC wires), at most 1; a ratio.
+    """Correction for the temperature around the board (table `ambient-factor`), at most 1; a ratio.
 
-    Devices warm the air inside, so a cold room never lets a link wire carry more than the table.
+    Devices warm the air inside, so a cold room never lets a link wire carry more than the table. A region whose own
+    factors start from another temperature than the table of link wires has `link-ambient-factor` for them.
     """
-    return min(read.row("ambient-factor", cable_insulation="pvc", ambient_c=read("board_ambient_c")), Decimal(1))
+    if read.has("link-ambient-factor"):
+        return smallest(read.row("link-ambient-factor"), Decimal(1))
+    insulation = read("link_insulation") if read.has("link_insulation") else _LINK_INSULATION
+    return smallest(
+        read.row("ambient-factor", cable_insulation=insulation, ambient_c=read("board_ambient_c")), Decimal(1)
+    )
+
+
+def _link_keys(read, size: str, area: Decimal) -> dict:
+    """The keys under which tables of cables hold a copper link wire of this size."""
+    if not read.has("link_insulation"):
+        return {"link_size": size, "link_size_mm2": area}
+    return {
+        "conductor_metal": "copper",
+        "cable_insulation": read("link_insulation"),
+        "end_temperature_c": read("link_end_temperature_c"),
+        "cable_size": size,
+        "cable_size_mm2": area,
+    }
+
+
+def _link_table(read) -> str:
+    """A pack without a table of its own for link wires takes them for conductors of a cable."""
+    return "link-current" if read.has("link-current") else "cable-current"
 
 
 @quantity("A")
 def link_capacity_a(read) -> Decimal:
-    """What the link wires between breaker and device may carry, in A: table `link-current` x `link_factor`."""
-    _, factor = read.all("link_size_mm2", "link_factor")
-    return CONTEXT.multiply(read.row("link-current"), factor)
+    """What the link wires between breaker and device may carry, in A: table `link-current` x `link_factor`.
+
+    In a pack without that table they are conductors like those of the cable, ends included.
+    """
+    size, area, factor = read.all("link_size", "link_size_mm2", "link_factor")
+    keys = _link_keys(read, size, area)
+    return _carried(read, read.row(_link_table(read), **keys), factor, **keys)
 
 
 @quantity("mm2")
@@ -134,7 +248,7 @@ def overload_limit_a(read) -> Decimal:
 def cable_needed_a(read) -> Decimal:
     """What the cable has to carry so that breaker or fuse protects it, in A. Source: IEC 60364-4-43 clause 433.1."""
     rating, trip, factor = read.all("breaker_rating_a", "conventional_trip_a", "overload_factor")
-    return max(rating, CONTEXT.divide(trip, factor))
+    return largest(rating, CONTEXT.divide(trip, factor))
 
 
 @quantity(choices=())
@@ -143,29 +257,59 @@ def smallest_cable(read) -> str:
 
     A size known to lose too much voltage on this route is passed over.
     """
-    needed, factor, *least = read.all("cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2")
+    if read.has("next_size_up_most_a"):
+        current, factor, least = read.all("circuit_current_a", "cable_factor", "minimum_copper_mm2")
+        allowed = _breaker_allows(read, current)
+    else:
+        needed, factor, *least = read.all(
+            "cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2"
+        )
+        least = largest(*least)
 
-    def serves(area: Decimal) -> bool:
-        return not drops_too_much(read, area)
+        def allowed(capacity: Decimal, keys: dict) -> bool:
+            return capacity >= needed
 
-    return _smallest(read, "cable_size", "cable-current", factor, needed, max(least), serves)
+    for size, area in read.sizes("cable_size").items():
+        keys = {"cable_size": size, "cable_size_mm2": area}
+        if area >= least and _serves(read, "cable-current", keys, factor, allowed) and not drops_too_much(read, area):
+            return size
+    raise NotKnown(Unknown([Reason("no-cell", "cable-current")]))
 
 
 @quantity(choices=())
 def smallest_link(read) -> str:
     """The smallest size of link wire that carries the breaker's current in this board, such as "2.5 mm2"."""
     breaker, factor = read.all("breaker_rating_a", "link_factor")
-    return _smallest(read, "link_size", "link-current", factor, breaker, Decimal(0))
+    if read.has("next_size_up_most_a"):
+        allowed = _breaker_allows(read, read("circuit_current_a"))
+    else:
 
+        def allowed(capacity: Decimal, keys: dict) -> bool:
+            return capacity >= breaker
 
-def _smallest(
-    read, question: str, table: str, factor: Decimal, current: Decimal, least: Decimal, serves=lambda area: True
-) -> str:
-    """The first size of `question` (at least `least` mm2) whose cell in `table`, times `factor`, carries `current`,
-    and that `serves` besides."""
-    for size, area in read.sizes(question).items():
-        cell = read.peek(table, **{question: size, f"{question}_mm2": area})
-        if cell is not None and area >= least and CONTEXT.multiply(cell.value, factor) >= current and serves(area):
-            read.rest_on(cell)
+    for size, area in read.sizes("link_size").items():
+        if _serves(read, _link_table(read), _link_keys(read, size, area), factor, allowed):
             return size
-    raise NotKnown(Unknown([Reason("no-cell", table)]))
+    raise NotKnown(Unknown([Reason("no-cell", _link_table(read))]))
+
+
+def _breaker_allows(read, current: Decimal):
+    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and its keys in tables.
+
+    The factor for long running counts against the corrected capacity too: a size named as enough errs to the thick side.
+    """
+    rating, free = read("breaker_rating_a"), excepted(read)
+
+    def allowed(capacity: Decimal, keys: dict) -> bool:
+        return capacity >= current and (free or rating <= breaker_allowed(read, capacity, **keys))
+
+    return allowed
+
+
+def _serves(read, table: str, keys: dict, factor: Decimal, allowed) -> bool:
+    """Whether the size under `keys` has a cell in `table` and what it carries is `allowed`; rests on the cell then."""
+    cell = read.peek(table, **keys)
+    if cell is None or not allowed(_carried(read, cell.value, factor, **keys), keys):
+        return False
+    read.rest_on(cell)
+    return True

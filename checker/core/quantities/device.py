@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import NotKnown, Reason, Unknown, Value
+from ..values import NotKnown, Reason, Unknown, Value, largest, smallest
 from .kind import quantity
 
 RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")
@@ -32,7 +32,7 @@ def device_limit_a(read) -> Value:
     carries_contactor = read("device_kind") != "time-switch"
     if rating == "resistive":
         return read("device_thermal_a")
-    if carries_contactor:
+    if carries_contactor and not (rating == "motor" and read.has("contactor_motor_hp")):
         # A contactor label has no bracket: AC-7b (or AC-3) is its figure for windings.
         return read("contactor_motor_a")
     if rating == "inductive":
@@ -43,6 +43,8 @@ def device_limit_a(read) -> Value:
 
 
 def _motor_limit(read) -> Value:
+    if read.has("device_motor_hp"):
+        raise NotKnown(Unknown([Reason("no-cell", "amperes of a rating in horsepower")]))
     bracket, motor = read.value("device_inductive_a"), read.value("device_motor_a")
     if isinstance(bracket, Unknown) and isinstance(motor, Unknown):
         raise NotKnown(Unknown(bracket.reasons + motor.reasons))
@@ -51,7 +53,7 @@ def _motor_limit(read) -> Value:
             # A second figure that exists but is not known could only allow more.
             doubtful = any(reason.kind == "dont-know" for reason in other.reasons)
             return Unknown(other.reasons, at_least=stated) if doubtful else stated
-    return max(bracket, motor)
+    return largest(bracket, motor)
 
 
 @quantity("W")
@@ -68,7 +70,7 @@ def weakest_device_a(read) -> Decimal:
     """The smallest plain current among the devices behind the breaker, in A: a clock that only works a coil counts too."""
     kind = read("device_kind")
     if kind == "time-switch-and-contactor":
-        return min(read.all("device_resistive_a", "contactor_resistive_a"))
+        return smallest(*read.all("device_resistive_a", "contactor_resistive_a"))
     return read("device_thermal_a")
 
 
@@ -100,7 +102,7 @@ def contact_voltage_v(read) -> Decimal:
     if kind == "time-switch" or not read.is_stated("contactor_voltage_v"):
         return read("device_voltage_v")
     if kind == "time-switch-and-contactor":
-        return min(read.all("device_voltage_v", "contactor_voltage_v"))
+        return smallest(*read.all("device_voltage_v", "contactor_voltage_v"))
     return read("contactor_voltage_v")
 
 

@@ -9,44 +9,72 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 from .kind import quantity
 
+# How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
 _METRES_OF_TABLE = Decimal(1000)
+# The international foot (exact).
+_METRES_PER_FOOT = Decimal("0.3048")
 # Out and back: the current of a load between two conductors runs through both.
 _WAYS = Decimal(2)
 _HUNDRED = Decimal(100)
+_MILLI = Decimal(1000)
 
 
-def ohm_per_m(read, size: Decimal) -> Decimal:
-    """Resistance of one conductor of `size` mm2 at 20 °C, in ohm per metre (table `conductor-resistance`: of 1000 m)."""
-    return CONTEXT.divide(read.row("conductor-resistance", size_mm2=size), _METRES_OF_TABLE)
+def ohm_of(read, size: Decimal, length: Decimal) -> Decimal:
+    """Resistance of `length` metres of one conductor of `size` mm2 at the table's temperature, in ohm.
+
+    Table `conductor-resistance`: of 1000 m, or of the pack's `resistance_length_m`; at 20 °C, unless the pack has a
+    `cold_resistance_factor`. Divided last, so that a whole length of the table comes out exact.
+    """
+    whole = read("resistance_length_m") if read.has("resistance_length_m") else _METRES_OF_TABLE
+    return CONTEXT.divide(CONTEXT.multiply(read.row("conductor-resistance", size_mm2=size), length), whole)
 
 
 @quantity("1")
 def hot_resistance_factor(read) -> Decimal:
-    """Resistance of a conductor as hot as its insulation may get, over that at 20 °C (table `hot-resistance`); a ratio."""
-    return read.row("hot-resistance")
+    """Resistance of a conductor as hot as its insulation may get, over that of the table of resistances; a ratio.
+
+    Table `hot-resistance`; a pack whose table of resistances is for hot conductors has none.
+    """
+    return read.row("hot-resistance") if read.has("hot-resistance") else Decimal(1)
 
 
-def drop_per_m(read, size: Decimal) -> Decimal:
-    """Voltage lost in one metre of route with conductors of `size` mm2 at the current of the circuit, both ways, hot, in V."""
-    current, hot = read.all("running_current_a", "hot_resistance_factor")
+def _heat(read) -> str:
+    """The name that says how hot the conductors count: it is asked along with the rest."""
+    return "cable_insulation" if read.has("cable-drop") else "hot_resistance_factor"
+
+
+def _loop_ohm(read, size: Decimal, length: Decimal) -> Decimal:
+    """Volts that one ampere loses over `length` metres of route with conductors of `size` mm2, out and back, hot.
+
+    A region whose code prints them in mV/A/m has the table `cable-drop`; else they follow from the resistance.
+    """
+    if read.has("cable-drop"):
+        return CONTEXT.divide(CONTEXT.multiply(read.row("cable-drop", cable_size_mm2=size), length), _MILLI)
+    loop = CONTEXT.multiply(_WAYS, ohm_of(read, size, length))
+    return CONTEXT.multiply(loop, read("hot_resistance_factor"))
+
+
+def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
+    """Voltage lost over `length` metres of route with conductors of `size` mm2 at the circuit's current, both ways, hot, in V."""
+    current, _ = read.all("running_current_a", _heat(read))
     if read("phases") == "three":
         # How the current sits in three lines and a neutral decides; nothing here knows it.
         raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
-    loop = CONTEXT.multiply(CONTEXT.multiply(_WAYS, ohm_per_m(read, size)), hot)
-    return CONTEXT.multiply(loop, current)
+    return CONTEXT.multiply(_loop_ohm(read, size, length), current)
 
 
 @quantity("V")
 def voltage_drop_v(read) -> Decimal:
-    """Voltage lost between board and load at the current of the whole circuit, in V: 2 x hot resistance x current.
+    """Voltage lost between board and load at the current of the whole circuit, in V: 2 x hot resistance x current,
+    or the region's mV/A/m x current.
 
     What else hangs on the circuit may sit at its far end, so it counts whole. Source: IEC 60364-5-52 annex G.
     """
-    length, size, *_ = read.all("run_length_m", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
-    return CONTEXT.multiply(drop_per_m(read, size), length)
+    length, size, *_ = read.all("run_length_m", "cable_size_mm2", "running_current_a", _heat(read))
+    return drop_over(read, size, length)
 
 
 @quantity("percent")
@@ -75,22 +103,36 @@ def drop_limit_percent(read) -> Decimal:
 @quantity("V")
 def drop_left_v(read) -> Decimal:
     """What may still be lost behind the board, in V; never below zero."""
-    limit, upstream, supply = read.all("drop_limit_percent", "upstream_drop_percent", "supply_voltage_v")
-    left = max(CONTEXT.subtract(limit, upstream), Decimal(0))
+    # A code may limit what is lost behind the board alone: then nobody is asked what is lost before it.
+    before = ("upstream_drop_percent",) if read.has("upstream_drop_percent") else ()
+    limit, *upstream, supply = read.all("drop_limit_percent", *before, "supply_voltage_v")
+    left = largest(CONTEXT.subtract(limit, *upstream) if upstream else limit, Decimal(0))
     return CONTEXT.divide(CONTEXT.multiply(left, supply), _HUNDRED)
 
 
 @quantity("m")
 def longest_run_m(read) -> Decimal:
     """The longest route, one way, on which this load stays within the drop allowed with this cable, in m."""
-    left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", "hot_resistance_factor")
-    return CONTEXT.divide(left, drop_per_m(read, size))
+    left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", _heat(read))
+    return CONTEXT.divide(left, drop_over(read, size, Decimal(1)))
+
+
+@quantity("ft")
+def longest_run_ft(read) -> Decimal:
+    """As `longest_run_m`, in feet."""
+    return CONTEXT.divide(read("longest_run_m"), _METRES_PER_FOOT)
+
+
+@quantity("ft")
+def run_length_ft(read) -> Decimal:
+    """The route from board to load, one way, in feet."""
+    return CONTEXT.divide(read("run_length_m"), _METRES_PER_FOOT)
 
 
 def drops_too_much(read, size: Decimal) -> bool:
     """Whether a cable of `size` mm2 is known to lose too much on this route. Serves advice only: not known is no."""
     try:
         left, length = read.all("drop_left_v", "run_length_m")
-        return CONTEXT.multiply(drop_per_m(read, size), length) > left
+        return drop_over(read, size, length) > left
     except NotKnown:
         return False

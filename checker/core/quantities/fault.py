@@ -6,15 +6,15 @@ conductor). Figures are the pack's tables and parameters.
 
 from __future__ import annotations
 
-from decimal import ROUND_UP, Context, Decimal
+from decimal import ROUND_UP, Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .drop import ohm_per_m
+from ..values import CONTEXT, Exact, NotKnown, Reason, Unknown, largest, smallest
+from .drop import ohm_of
 from .kind import quantity
 
 _MILLI = Decimal(1000)
 # A fault current is never taken for less than it is.
-UPWARDS = Context(prec=CONTEXT.prec, rounding=ROUND_UP)
+UPWARDS = Exact(prec=CONTEXT.prec, rounding=ROUND_UP)
 
 
 @quantity("mm2")
@@ -23,17 +23,25 @@ def protective_size_mm2(read) -> Decimal:
     return read.area("protective_size")
 
 
-def _loop_ohm_per_m(read) -> Decimal:
-    """Line and protective conductor of one metre of route at 20 °C, in ohm (R1 + R2)."""
+def _loop_ohm(read, length: Decimal) -> Decimal:
+    """Line and protective conductor of `length` metres of route at the temperature of the table, in ohm (R1 + R2)."""
     line, protective = read.all("cable_size_mm2", "protective_size_mm2")
-    return CONTEXT.add(ohm_per_m(read, line), ohm_per_m(read, protective))
+    return CONTEXT.add(ohm_of(read, line, length), ohm_of(read, protective, length))
 
 
 @quantity("ohm")
 def expected_r1_r2_ohm(read) -> Decimal:
     """Line and protective conductor in series over the route, at 20 °C, in ohm: what a continuity test should show."""
+    circuit = _circuit_ohm(read)
+    if read.has("cold_resistance_factor"):
+        return CONTEXT.multiply(circuit, read("cold_resistance_factor"))
+    return circuit
+
+
+def _circuit_ohm(read) -> Decimal:
+    """Line and protective conductor over the route at the temperature of the table, in ohm."""
     length, *_ = read.all("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
-    return CONTEXT.multiply(_loop_ohm_per_m(read), length)
+    return _loop_ohm(read, length)
 
 
 @quantity("ohm")
@@ -45,8 +53,9 @@ def loop_impedance_ohm(read) -> Decimal:
     """
     if read.is_stated("measured_loop_ohm"):
         return CONTEXT.multiply(read("measured_loop_ohm"), read("measured_loop_factor"))
-    outside, circuit, hot = read.all("external_impedance_ohm", "expected_r1_r2_ohm", "hot_resistance_factor")
-    return CONTEXT.add(outside, CONTEXT.multiply(circuit, hot))
+    circuit = ("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
+    outside, *_, hot = read.all("external_impedance_ohm", *circuit, "hot_resistance_factor")
+    return CONTEXT.add(outside, CONTEXT.multiply(_circuit_ohm(read), hot))
 
 
 @quantity("s")
@@ -55,12 +64,25 @@ def disconnection_limit_s(read) -> Decimal:
     return read.row("disconnection-time")
 
 
+@quantity("A")
+def loop_trip_a(read) -> Decimal:
+    """The current of a fault to earth at which the code takes the breaker to open at once, in A.
+
+    The current that surely does; or, where a region has the table `loop-trip`, its multiple of the breaker's rating.
+    """
+    if not read.has("loop-trip"):
+        return read("breaker_trips_a")
+    rating, _ = read.all("breaker_rating_a", "breaker_curve")
+    return CONTEXT.multiply(rating, read.row("loop-trip"))
+
+
 @quantity("ohm")
 def loop_limit_ohm(read) -> Decimal:
     """The largest loop impedance at which the breaker still opens at once on a fault to earth, in ohm.
 
     Voltage to earth x the pack's `loop_voltage_factor` / the current that opens it at once. Source: IEC 60364-4-41
-    clause 411.4.4, Zs x Ia <= U0. A fuse has no such current: its melting time falls slowly, and the rule set has no
+    clause 411.4.4, Zs x Ia <= U0. Where a region's code takes the mean of the band in which breakers trip, that
+    multiple stands in its table `loop-trip`. A fuse has no such current: its melting time falls slowly, and the rule set has no
     curve of fuses.
     """
     if read("breaker_kind") != "breaker":
@@ -69,7 +91,7 @@ def loop_limit_ohm(read) -> Decimal:
         # The supply voltage between two lines is not the voltage to earth.
         raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
     supply, factor, trip, *_ = read.all(
-        "supply_voltage_v", "loop_voltage_factor", "breaker_trips_a", "disconnection_limit_s"
+        "supply_voltage_v", "loop_voltage_factor", "loop_trip_a", "disconnection_limit_s"
     )
     if read("instantaneous_time_s") > read("disconnection_limit_s"):
         raise NotKnown(Unknown([Reason("no-cell", "breaker faster than its standard asks")]))
@@ -82,13 +104,18 @@ def longest_fault_run_m(read) -> Decimal:
     limit, outside, hot, *_ = read.all(
         "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
     )
-    left = max(CONTEXT.subtract(limit, outside), Decimal(0))
-    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm_per_m(read), hot))
+    left = largest(CONTEXT.subtract(limit, outside), Decimal(0))
+    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm(read, Decimal(1)), hot))
 
 
 @quantity("A")
 def fault_current_a(read) -> Decimal:
-    """The current of a fault to earth at the far end, in A: voltage to earth / loop impedance."""
+    """The current of a fault to earth at the far end, in A: voltage to earth / loop impedance.
+
+    Voltage to earth: the pack's `earth_voltage_v` where its supplies have only one, else that of a single-phase load.
+    """
+    if read.has("earth_voltage_v"):
+        return CONTEXT.divide(*read.all("earth_voltage_v", "loop_impedance_ohm"))
     if read("phases") != "single":
         raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
     return CONTEXT.divide(*read.all("supply_voltage_v", "loop_impedance_ohm"))
@@ -106,8 +133,22 @@ def electrode_limit_ohm(read) -> Decimal:
 
 @quantity("mm2")
 def protective_table_mm2(read) -> Decimal:
-    """The protective conductor that goes with this line conductor without calculation, in mm2 (`protective-size`)."""
-    return read.row("protective-size")
+    """The protective conductor that goes with this circuit without calculation, in mm2 (table `protective-size`).
+
+    Never more than the line conductor itself.
+    """
+    return smallest(read.row("protective-size"), read("cable_size_mm2"))
+
+
+@quantity("mm2")
+def protective_usual_mm2(read) -> Decimal:
+    """The protective conductor that a cable of this make and size comes with, in mm2 (table `protective-usual`).
+
+    Only regions have it whose common cable holds a protective conductor thinner than its other cores.
+    """
+    if not read.has("protective-usual"):
+        raise NotKnown(Unknown([Reason("no-cell", "protective-usual")]))
+    return read.row("protective-usual")
 
 
 def _thinnest_standing(read, energy: Decimal) -> Decimal:
@@ -127,12 +168,21 @@ def _thinnest_standing(read, energy: Decimal) -> Decimal:
 def near_fault_a(read) -> Decimal:
     """The current of a fault to earth right behind the board, where it is largest, in A.
 
-    Only where the breaker opens at once at the far end too: else the time is not known, and the energy with it.
+    Only where the breaker surely opens at once at the far end too: else the time is not known, and the energy with it.
     """
-    loop, limit, supply, outside = read.all(
-        "loop_impedance_ohm", "loop_limit_ohm", "supply_voltage_v", "external_impedance_ohm"
+    if read("breaker_kind") != "breaker":
+        raise NotKnown(Unknown([Reason("no-cell", "melting time of a fuse")]))  # nothing else would settle it
+    loop, limit, supply, outside, surely, code = read.all(
+        "loop_impedance_ohm",
+        "loop_limit_ohm",
+        "supply_voltage_v",
+        "external_impedance_ohm",
+        "breaker_trips_a",
+        "loop_trip_a",
     )
-    if loop > limit:
+    # Where the code goes by a mean, a breaker may take longer at that current: loop > limit x code / surely.
+    unsure = code < surely and CONTEXT.multiply(loop, surely) > CONTEXT.multiply(limit, code)
+    if loop > limit or unsure:
         raise NotKnown(Unknown([Reason("no-cell", "trip time above the limit of the loop")]))
     return UPWARDS.divide(supply, outside)
 
@@ -166,4 +216,4 @@ def protective_limited_mm2(read) -> Decimal:
 @quantity("mm2")
 def protective_minimum_mm2(read) -> Decimal:
     """The thinnest protective conductor that serves, in mm2: by the table, or thinner by calculation."""
-    return min(read.all("protective_table_mm2", "protective_adiabatic_mm2"))
+    return smallest(*read.all("protective_table_mm2", "protective_adiabatic_mm2"))

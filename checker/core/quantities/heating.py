@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT
+from ..values import CONTEXT, largest
 from .kind import quantity
 
 _KILOJOULES_PER_KWH = Decimal(3600)
@@ -18,7 +18,7 @@ def heating_energy_kwh(read) -> Decimal:
     One litre of water counts as one kilogram. A tank that is set no hotter than its inlet takes nothing.
     """
     litres, cold, hot, heat = read.all("tank_litres", "water_cold_c", "water_hot_c", "water_heat_kj")
-    rise = max(CONTEXT.subtract(hot, cold), Decimal(0))
+    rise = largest(CONTEXT.subtract(hot, cold), Decimal(0))
     return CONTEXT.divide(CONTEXT.multiply(CONTEXT.multiply(litres, heat), rise), _KILOJOULES_PER_KWH)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value
+from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 from .kind import quantity
 
 MOTORS = ("motor", "pool-pump")
@@ -30,13 +30,16 @@ def design_current_a(read) -> Decimal:
         raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
     if kind == "socket-outlets":
         return read("breaker_rating_a")
+    if kind in MOTORS and read.has("motor_output_hp") and read.is_stated("motor_output_hp"):
+        # Such a code sizes by its own table, not by the plate's current.
+        return read.row("motor-current")
     if read.is_stated("load_current_a"):
         return _agreeing(read, read("load_current_a"))
     if kind in MOTORS and not read.is_stated("load_power_w"):
         return _motor_current(read)
     power, supply = _volt_amperes(read, kind), read("supply_voltage_v")
     current = CONTEXT.divide(power, supply)
-    return max(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
+    return largest(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
 
 
 def _of_a_resistance(read, power: Decimal, supply: Decimal) -> Decimal:
@@ -92,6 +95,8 @@ def _doubts(read) -> list[Reason]:
 
 def _motor_current(read) -> Decimal:
     """From the shaft power: by efficiency and power factor where both were given, else by the table."""
+    if read.has("motor_output_hp"):
+        read.all("motor_output_hp", "load_current_a")
     if not read.is_stated("motor_output_w"):
         # The plate's current is the better of the two facts, so it is named first.
         read.all("load_current_a", "motor_output_w")
@@ -130,7 +135,13 @@ def lamp_load_w(read) -> Decimal:
 
 @quantity(choices=("continuous", "short"))
 def duty(read) -> str:
-    """Whether the load runs for `continuous_hours` or longer without a break."""
+    """Whether the load counts as running for `continuous_hours` or longer without a break.
+
+    By its hours, unless the pack's table `load-duty` says "always" or "never" of its kind.
+    """
+    told = read.row("load-duty") if read.has("load-duty") else "by-hours"
+    if told != "by-hours":
+        return "continuous" if told == "always" else "short"
     return "continuous" if read("run_hours") >= read("continuous_hours") else "short"
 
 
@@ -164,8 +175,11 @@ def running_current_a(read) -> Value:
 
 @quantity("A")
 def switched_current_a(read) -> Value:
-    """What the control device carries, in A: this load, and what else on the circuit is switched with it."""
-    current, others = read("sizing_current_a"), _others(read)
+    """What the control device carries, in A: this load, and what else on the circuit is switched with it.
+
+    The current itself: the factor for long running makes room in breaker and cable.
+    """
+    current, others = read("design_current_a"), _others(read)
     if not isinstance(others, Unknown) and others == 0:
         return current
     switched = read.value("other_load_switched")
@@ -186,7 +200,7 @@ def _others(read) -> Value:
     """
     if read("load_kind") == "socket-outlets":
         return Decimal(0)  # they count as the whole breaker already
-    if read.value("circuit_dedicated") is True and "other_load_a" not in read.situation.answers:
+    if read.value("circuit_dedicated") is True and not read.answered("other_load_a"):
         return Decimal(0)
     stated = read.stated("other_load_a")
     if isinstance(stated, Unknown):

@@ -3,10 +3,11 @@
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
+import { keepForLater } from "./offline.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
-import { EMPTY, before, format, parse, request, today, withAnswers } from "./state.mjs";
+import { EMPTY, before, format, parse, request, ruleSet, today, withAnswers } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 
 const SITE = document.title.split(" - ").at(-1);
@@ -15,6 +16,7 @@ const start = document.getElementById("sw-start"); // made at build time; taken 
 const first = JSON.parse(document.getElementById("sw-first").textContent); // rule set id -> its first `next` reply
 const statusLine = document.getElementById("sw-status");
 const alertBox = document.getElementById("sw-alert");
+const updateBox = document.getElementById("sw-update");
 const help = statusLine.querySelector("a").href;
 
 let state = EMPTY;
@@ -23,9 +25,26 @@ let lastSettled = null;
 
 const checker = new Checker(new URL("worker.mjs", import.meta.url), (status) => {
   const { line, alert } = watchdog(status, () => checker.start(), help);
-  say(line);
+  say(kept && status.kind === "ready" ? KEPT : line);
+  if (status.kind === "ready") keepOnce();
   alertBox.replaceChildren(...(alert ? [alert] : []));
 });
+
+/** Keeping everything for later waits until the first start is over: both go over the same line. */
+let asked = false;
+let kept = false;
+const KEPT = "The checker is ready, also without a network.";
+function keepOnce() {
+  if (asked) return;
+  asked = true;
+  keepForLater(new URL("../", import.meta.url), {
+    offer: (notice) => updateBox.replaceChildren(...(notice ? [notice] : [])),
+    speak() {
+      kept = true;
+      if (checker.ready) say(KEPT);
+    },
+  });
+}
 
 function say(line) {
   if (line && statusLine.textContent !== line) statusLine.textContent = line;
@@ -78,14 +97,22 @@ async function judge(wanted, moveFocus) {
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
-  const parts = { report, text, request: asked, state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
+  const parts = { report, text, request: asked, compare: comparison(asked), state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
   return () => show(report.headline_text, [reportView(parts)], moveFocus);
+}
+
+/** Asks for the same job under other rule sets; `chosen` are names as on the first screen. */
+function comparison({ pack, edition, ask: _ask, ...rest }) {
+  const mine = edition ? `${pack}@${edition}` : pack;
+  const others = [...start.querySelectorAll("input")].filter((input) => input.value !== mine)
+    .map((input) => ({ name: input.value, title: input.parentElement.querySelector(".sw-label").textContent }));
+  return { others, ask: (chosen) => checker.ask({ ...rest, ask: "compare", packs: [mine, ...chosen] }) };
 }
 
 const known = new Map();
 async function describe(pack) {
   if (!known.has(pack)) {
-    const { reply } = await checker.ask({ format: 1, ask: "describe", pack, as_of: today() });
+    const { reply } = await checker.ask({ format: 1, ask: "describe", ...ruleSet(pack), as_of: today() });
     if (reply.error) return { reply };
     known.set(pack, { reply, questions: new Map(reply.questions.map((question) => [question.id, question])), names: namesOf(reply) });
   }

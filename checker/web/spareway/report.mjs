@@ -1,6 +1,7 @@
 // The report of a check, as a page.
 
 import { answersJudged } from "./answers.mjs";
+import { compareView } from "./compare.mjs";
 import { el, fold, section, shape, textList } from "./dom.mjs";
 import { confirmLink, findingsByStage, margins, toFinding } from "./findings.mjs";
 import { at, format, withAnswers } from "./state.mjs";
@@ -8,15 +9,18 @@ import { HEADLINES, WHO, nameText, withUnit } from "./words.mjs";
 
 /**
  * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
- * set's stages, questions (Map by id) and names (Map, see words.mjs), `open` whether questions are left.
+ * set's stages, questions (Map by id) and names (Map, see words.mjs), `open` whether questions are left, `compare` see
+ * compare.mjs.
  */
-export function reportView({ report, text, request, state, stages, questions, names, open }) {
+export function reportView({ report, text, request, compare, state, stages, questions, names, open }) {
   const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
   const page = el(
     "div", { class: "sw-report" },
     el("p", { class: "sw-way" }, el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, "Back"),
       el("span", {}, `${report.pack.title}, ${report.as_of}`)),
     headline(report),
+    report.pack.preview ? el("p", { class: "sw-notice" }, el("strong", {}, "Preview: "), report.pack.preview) : null,
+    report.pack.notice ? el("p", { class: "sw-notice" }, el("strong", {}, "Edition: "), report.pack.notice) : null,
     open ? el("p", { class: "sw-screen" }, el("a", { class: "md-button md-button--primary", href: format(at(state, null)) }, "Go on with the questions")) : null,
     el("div", { class: "sw-parts" }, part("Who may do it", report.who, WHO, titles), part("Is it sized right", report.sizing, HEADLINES, titles)),
     cautions(report),
@@ -29,6 +33,7 @@ export function reportView({ report, text, request, state, stages, questions, na
     section("Who has the last word", textList(report.defers_to)),
     section("What was not checked", textList(report.not_checked)),
     findingsByStage(report, stages, state),
+    compareView(compare, names),
     answersJudged(state, questions, report),
     replay(report, text, request),
   );
@@ -94,7 +99,8 @@ function fixes(findings) {
 function changes(report, state) {
   const [failed, advice] = [false, true].map((only) => report.findings.filter(
     (finding) => finding.outcome === "failed" && finding.fix && (finding.weight === "advice") === only));
-  const sets = report.changes.filter((change) => Object.keys(change.answers ?? {}).length);
+  const sets = report.changes.filter((change) => Object.keys(change.answers).length);
+  const none = report.changes.filter((change) => !Object.keys(change.answers).length);
   return section(
     failed.length ? "What has to change" : "What could be better",
     failed.length ? fixes(failed) : null,
@@ -103,6 +109,7 @@ function changes(report, state) {
       "li", {}, change.text, el("p", { class: "sw-screen" }, el("a", { href: format(withAnswers(state, change.answers, "report")) },
         "Judge it with this change", el("span", { class: "sw-hidden" }, ` ${change.text}`))),
     ))) : null,
+    none.map((change) => el("p", {}, change.text)),
     advice.length ? el("h3", {}, "Advice, which changes no verdict") : null,
     advice.length ? fixes(advice) : null,
   );
@@ -126,7 +133,7 @@ function numbers(report, names) {
   return section(
     "The numbers",
     margins(report, names),
-    textList(report.flips.filter((flip) => flip.text)),
+    report.flips.length ? fold(`How far ${report.flips.length === 1 ? "one number is" : `${report.flips.length} numbers are`} from another verdict`, textList(report.flips)) : null,
     worked.length ? fold("Everything that was worked out", el("dl", { class: "sw-answers" }, worked.map(([name, quantity]) => el(
       "div", {}, el("dt", {}, nameText(name, names)),
       el("dd", {}, el("span", { title: `exactly ${quantity.exact}` }, withUnit(quantity.value, quantity.unit))),

@@ -1,7 +1,7 @@
 // What the person has told us so far. It lives in the address, behind the "#": a browser never sends that part to anybody,
 // and reload, bookmark and the Back button work by themselves.
 //
-// {pack: id or null, answers: Map(question id -> text), confirmed: [figure ids], at: null | "start" | "report" | question id}
+// {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids], at: null | "start" | "report" | question id}
 // A yes or no is held as "true" or "false", a number as its decimal text.
 
 export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null });
@@ -64,7 +64,13 @@ export function before(state, shown) {
 export function request(ask, state, questions, asOf) {
   const answers = {};
   for (const [id, value] of state.answers) answers[id] = questions.get(id)?.kind === "yes-no" ? yesNo(value) : value;
-  return { format: 1, ask, pack: state.pack, edition: null, as_of: asOf, answers, confirmed: [...state.confirmed] };
+  return { format: 1, ask, ...ruleSet(state.pack), as_of: asOf, answers, confirmed: [...state.confirmed] };
+}
+
+/** A rule set as it is chosen, "gb" or "gb@2018", as the parts of a request. */
+export function ruleSet(chosen) {
+  const [pack, edition = null] = chosen.split("@");
+  return { pack, edition };
 }
 
 function yesNo(value) {

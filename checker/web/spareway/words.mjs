@@ -46,7 +46,7 @@ const UNITS = {
   A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
   kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
   m: ["m", "metres"], ohm: ["Ω", "ohms"], Mohm: ["MΩ", "megohms"], Nm: ["N·m", "newton metres"], ms: ["ms", "milliseconds"], s: ["s", "seconds"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
-  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], 1: ["", ""], "": ["", ""],
+  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], "mV/A/m": ["mV/A/m", "millivolts per ampere and metre"], ft: ["ft", "feet"], in3: ["in³", "cubic inches"], 1: ["", ""], "": ["", ""],
 };
 
 export function unitSign(unit) {
@@ -103,6 +103,7 @@ const QUANTITIES = {
   cable_size_mm2: "Cable size",
   link_size_mm2: "Link wire size",
   cable_tabulated_a: "Current of the cable by the table",
+  cable_most_a: "The most seen for such a cable",
   ambient_factor: "Factor for heat around the cable",
   grouping_factor: "Factor for cables together",
   cable_factor: "All factors of the cable together",
@@ -139,11 +140,14 @@ const QUANTITIES = {
   expected_r1_r2_ohm: "Resistance there and back, cold",
   loop_impedance_ohm: "Earth fault loop",
   disconnection_limit_s: "Time a fault may last",
+  loop_trip_a: "Fault current that counts as opening the breaker",
   loop_limit_ohm: "Largest earth fault loop",
   longest_fault_run_m: "Longest cable by fault protection",
   fault_current_a: "Current of an earth fault at the load",
   electrode_limit_ohm: "Largest resistance of the earth electrode",
   protective_table_mm2: "Earth wire by the table",
+  protective_usual_mm2: "Earth wire this cable comes with",
+  notification: "Whether the authority is told first",
   near_fault_a: "Current of a fault at the board",
   protective_adiabatic_mm2: "Earth wire by the heat of a fault",
   protective_limited_mm2: "Earth wire by what the breaker lets through",
@@ -170,5 +174,8 @@ const QUANTITIES = {
   starts_allowed: "Starts the motor stands in an hour",
   heating_energy_kwh: "Energy to heat the tank",
   heating_hours: "Time to heat the tank",
+  earth_continuity_limited: "Earth wire limited by the breaker",
+  earth_continuity_ohm: "Earth wire, end to end, cold",
+  earth_continuity_limit_ohm: "Largest resistance of the earth wire",
   measured_loop_limit_ohm: "Largest loop to measure, cold",
 };

@@ -1,9 +1,16 @@
 // Python in a worker: loads Pyodide and the checker's own wheel from this site, then answers {id, request} with {id, reply}.
+//
+// The first visit ends with a copy of Python's memory in the browser's own cache; the next one puts it back, which takes a
+// fraction of the start. Anything amiss with that copy, and Python starts plainly.
+
+import { boot } from "./boot.mjs";
+import { fingerprint, forget, keep, recall } from "./memory.mjs";
 
 const HOME = new URL("../pyodide/", import.meta.url);
 
 try {
-  const handle = await boot();
+  const { handle, afterwards } = await start();
+  closeTheDoor();
   self.addEventListener("message", ({ data }) => {
     try {
       self.postMessage({ id: data.id, reply: handle(data.request) });
@@ -13,21 +20,60 @@ try {
     }
   });
   self.postMessage({ ready: true });
+  await afterwards();
 } catch (fault) {
   self.postMessage({ failed: String(fault?.message ?? fault) });
 }
 
-async function boot() {
+async function start() {
   self.postMessage({ step: "python" });
-  const { loadPyodide } = await import(new URL("pyodide.mjs", HOME));
-  const pyodide = await loadPyodide({ indexURL: HOME.href });
+  const [{ loadPyodide }, lock] = await Promise.all([import(new URL("pyodide.mjs", HOME)), fetched("pyodide-lock.json", "json")]);
+  const { file_name: file, sha256 } = lock.packages.spareway;
+  const release = `${lock.info.version}-${sha256}`;
+  const options = { indexURL: HOME.href, lockFileContents: lock };
+  return (await restored(loadPyodide, options, release)) ?? fresh(loadPyodide, options, await wheel(file, sha256), release);
+}
+
+/** Python as an earlier visit left it, or null. */
+async function restored(loadPyodide, options, release) {
+  const memory = await recall(release);
+  if (!memory) return null;
+  try {
+    const { handle } = await boot(loadPyodide, { ...options, _loadSnapshot: memory });
+    // It has to answer as Python does, or it is not used.
+    if (JSON.parse(handle("")).error.where !== "request") throw new Error("The memory put back does not answer.");
+    return { handle, afterwards() {} };
+  } catch {
+    await forget(() => true);
+    return null;
+  }
+}
+
+async function fresh(loadPyodide, options, bytes, release) {
+  let memory = null;
+  let started;
+  try {
+    // Undocumented options of a pinned Pyodide; tests hold them.
+    started = await boot(loadPyodide, { ...options, _makeSnapshot: true }, bytes);
+    memory = started.snapshot();
+  } catch {
+    started = await boot(loadPyodide, options, bytes);
+  }
+  return { handle: started.handle, afterwards: () => memory && keep(release, memory) };
+}
+
+/** The bytes of our wheel, refused when they are not those that the lock file names. */
+async function wheel(file, sha256) {
   self.postMessage({ step: "rules" });
-  await pyodide.loadPackage("spareway", { messageCallback() {} });
-  const api = pyodide.pyimport("checker.core.api");
-  // Reads the rule sets once, so that the first answer does not have to wait for it.
-  api.handle(JSON.stringify({ format: 1, ask: "describe" }));
-  closeTheDoor();
-  return (text) => api.handle(text);
+  const bytes = await fetched(file, "arrayBuffer");
+  if ((await fingerprint(bytes)) !== sha256) throw new Error("The rules arrived damaged: their fingerprint is wrong.");
+  return new Uint8Array(bytes);
+}
+
+async function fetched(name, as) {
+  const response = await fetch(new URL(name, HOME));
+  if (!response.ok) throw new Error(`${name} could not be fetched (${response.status}).`);
+  return response[as]();
 }
 
 /** From here on nothing is to be fetched: what the person types stays in this page, whatever runs in here. */

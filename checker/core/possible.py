@@ -1,0 +1,98 @@
+"""What is decided although something is not known: every answer that could be given decides it the same way."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from . import findings
+from .findings import CANNOT_TELL, FAILED, Finding
+from .pack import Pack
+from .situation import DONT_KNOW, NOT_STATED, Situation
+from .spans import Span
+from .trials import TRIED, Bench, Trial
+from .values import Reason, Value
+
+NOT_ASKED = "not-asked"
+ANY_ANSWER = "any-answer"
+# More cases than this are not tried for one rule: it stays open, which is never wrong.
+MOST_CASES = 48
+
+
+def answers_of(pack: Pack, name: str) -> list[Value]:
+    """Every answer to a question but "don't know"; all its numbers as one `Span`."""
+    question = pack.questions[name]
+    kind = question["kind"]
+    if kind == "yes-no":
+        return [True, False]
+    if kind == "choice":
+        answers: list[Value] = [choice["value"] for choice in question["choices"]]
+    else:
+        answers = [Span(Decimal(question["minimum"]), Decimal(question["maximum"]), (Reason(TRIED, name),))]
+    return [*answers, NOT_STATED] if question["unanswered"] == NOT_STATED else answers
+
+
+def judge(situation: Situation, as_of: str, confirmed: frozenset[str]) -> list[Finding]:
+    """One finding a rule, in the order of the pack; what every answer decides alike is decided."""
+    judged = findings.judge(situation, as_of, confirmed)
+    return settle(judged, Trial(situation.pack, situation.answers), Bench(as_of, confirmed))
+
+
+def settle(judged: list[Finding], trial: Trial, bench: Bench) -> list[Finding]:
+    """`judged` with those decided that come out the same for every answer to what they wait for.
+
+    A numeric answer is tried for all its values at once, so a rule that is decided for each of them may stay open
+    where the bounds are too wide to show it; never the other way round.
+    """
+    return [_settled(finding, trial, bench) if finding.outcome == CANNOT_TELL else finding for finding in judged]
+
+
+def _settled(finding: Finding, trial: Trial, bench: Bench) -> Finding:
+    if not finding.rule.any_answer or _splits(finding, trial) is None:
+        return finding
+    leaves: list[tuple[Finding, frozenset[str]]] = []
+    if not _same(finding, trial, bench, leaves):
+        return finding
+    supposed = dict.fromkeys(name for _, names in leaves for name in names)
+    questions = sorted(supposed, key=lambda name: trial.pack.questions[name]["order"])
+    cells = {cell.id: cell for leaf, _ in leaves for cell in leaf.cells}
+    unasked = dict.fromkeys(name for leaf, _ in leaves for name in leaf.unasked)
+    return finding._replace(
+        outcome=leaves[0][0].outcome,
+        reasons=tuple(Reason(ANY_ANSWER, name) for name in questions),
+        cells=tuple(cells.values()),
+        unasked=tuple(unasked),
+    )
+
+
+def _same(finding: Finding, trial: Trial, bench: Bench, leaves: list) -> bool:
+    """Whether all cases below `trial` are decided alike; they are put into `leaves`."""
+    name = _splits(finding, trial)
+    if name is None:
+        return False
+    for answer in answers_of(trial.pack, name):
+        case = trial.with_answers({name: answer}, (name,))
+        leaf = bench.judge(finding.rule, case).finding
+        if leaf.outcome == CANNOT_TELL:
+            if not _same(leaf, case, bench, leaves):
+                return False
+            continue
+        leaves.append((leaf, case.supposed))
+        # A label fact that nobody asked for may still save the rule: that failure is not settled.
+        if (
+            (leaf.outcome == FAILED and leaf.unasked)
+            or leaf.outcome != leaves[0][0].outcome
+            or len(leaves) > MOST_CASES
+        ):
+            return False
+    return True
+
+
+def _splits(finding: Finding, trial: Trial) -> str | None:
+    """The question to try every answer of, or None when nothing would be gained.
+
+    A figure that needs confirming keeps a pass away whatever is answered; a question is tried once.
+    """
+    for reason in finding.reasons:
+        if reason.kind in (DONT_KNOW, NOT_ASKED) and reason.id not in trial.supposed:
+            return reason.id
+    return None

@@ -1,0 +1,44 @@
+"""How the generated pages write: tables, words of a region in a template, and what a status means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+STATUS_WORDS = {
+    "opened": "someone read the standard itself",
+    "two-sources": "seen in two independent places",
+    "derived": "worked out by a formula that a test recomputes",
+    "one-source": "seen in one place: confirm in your copy",
+    "cross-checked": "from memory, agrees with a second transcription and with physics: confirm in your copy",
+    "practice": "trade practice, no source: confirm",
+    "memory": "from memory: gives no pass until you confirm it",
+    "conflict": "sources disagree: never gives a pass",
+}
+
+
+def cell(text: Any) -> str:
+    """Text for a table cell: one line, no bar that would end it."""
+    return str(text).replace("|", "\\|").replace("\n", " ") or "–"
+
+
+def table(head: list[str], rows: Iterable[list[Any]]) -> str:
+    lines = ["| " + " | ".join(head) + " |", "|" + " - |" * len(head)]
+    lines += ["| " + " | ".join(cell(value) for value in row) + " |" for row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def filled(held: dict[str, Any], text: str) -> str:
+    """A template as a reader sees it: words of the region put in, values named."""
+    for name, word in held["pack"]["words"].items():
+        text = text.replace(f"{{{name}}}", word)
+    return text.replace("{", "‹").replace("}", "›")
+
+
+def edition_page(pack: dict[str, Any]) -> str:
+    """The name of the page of a pack, such as `za-3`."""
+    return f"{pack['id']}-{pack['edition'].lower().replace('.', '-').replace('+', '-')}"
+
+
+def span(pack: dict[str, Any]) -> str:
+    return f"in force from {pack['valid_from']}" + (f" until {pack['valid_until']}" if pack["valid_until"] else "")
