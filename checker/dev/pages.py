@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from ..core.api import handle
-from . import evidence, regions, scenarios
+from . import evidence, regions, scenarios, wrong
 from .words import STATUS_WORDS, cell, edition_page, filled, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
@@ -126,6 +126,7 @@ def _rules_page(held: dict) -> str:
                 f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
+                + f"\n{wrong.of_rule(held, rule)}"
             )
     return "\n".join(parts)
 
@@ -188,8 +189,10 @@ def _figures_page(held: dict) -> str:
         ]
         for p in held["parameters"]
     ]
-    return f"# Single figures: {held['pack']['title']}\n\n" + table(
-        ["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows
+    return (
+        f"# Single figures: {held['pack']['title']}\n\n"
+        + table(["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + f"\n{wrong.of_figures(held)}"
     )
 
 
@@ -219,6 +222,7 @@ def _table_page(held: dict, held_table: dict) -> str:
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
         + "## Cells\n\n"
         + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + f"\n{wrong.of_table(held, held_table)}"
     )
 
 
