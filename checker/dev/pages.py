@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from ..core.api import handle
-from . import evidence, regions, scenarios, wrong
+from . import evidence, language, regions, scenarios, wrong
 from .words import STATUS_WORDS, cell, edition_page, filled, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
@@ -40,6 +40,7 @@ def all_pages() -> Iterable[tuple[str, str]]:
     yield from pack_pages()
     yield from scenarios.pages()
     yield from evidence.pages()
+    yield from language.pages()
 
 
 def pack_pages() -> Iterable[tuple[str, str]]:
@@ -79,6 +80,7 @@ def _index(packs: list[dict]) -> str:
         + "\n## How well a figure is known\n\n"
         + table(["Status", "Meaning"], STATUS_WORDS.items())
         + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
+        "\nHow rules are written: [the rule language](language.md) and [the rule files](schema/index.md).\n"
     )
 
 
