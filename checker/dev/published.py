@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import re
 import tomllib
 from collections.abc import Iterator
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
@@ -262,7 +263,10 @@ def _motors(table: dict[str, Any]) -> Iterator[Line]:
 
 
 def linked(example: dict[str, Any]) -> str:
-    return f"[{example['source']}](<{example['url']}>)" if "url" in example else example["source"]
+    url = example.get("url", "")
+    if not re.match(r"https?://|[\w-]+(\.[\w-]+)+(/|$)", url):
+        return f"{example['source']} ({url})" if url else example["source"]
+    return f"[{example['source']}](<{url if '://' in url else f'https://{url}'}>)"
 
 
 def shown(found: dict[str, Any]) -> str:
