@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import itertools
 import json
-import re
 import tomllib
 from collections.abc import Iterator
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
@@ -263,10 +262,11 @@ def _motors(table: dict[str, Any]) -> Iterator[Line]:
 
 
 def linked(example: dict[str, Any]) -> str:
-    url = example.get("url", "")
-    if not re.match(r"https?://|[\w-]+(\.[\w-]+)+(/|$)", url):
-        return f"{example['source']} ({url})" if url else example["source"]
-    return f"[{example['source']}](<{url if '://' in url else f'https://{url}'}>)"
+    """The source, with its place where there is one: a link only where it is a whole address."""
+    place = example.get("url", "")
+    if place.startswith(("https://", "http://")):
+        return f"[{example['source']}](<{place}>)"
+    return f"{example['source']} ({place})" if place else example["source"]
 
 
 def shown(found: dict[str, Any]) -> str:
