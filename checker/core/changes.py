@@ -170,7 +170,7 @@ class Changes:
         """The nearest number of the question's steps that clears the rule."""
 
         def judge(value: Decimal | Span) -> bool | None:
-            trial = repair.trial.with_answers({name: value})
+            trial = repair.trial.with_answers({name: value})  # type: ignore[dict-item]
             judged = self.bench.judge(held.finding.rule, trial)
             if undecided(judged, trial):
                 return None
