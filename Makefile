@@ -1,7 +1,7 @@
 # make demo    see it work: a worked case on the command line, then the site
 # make test    everything that can fail, as CI runs it
 # make serve   the site on this machine        make packs   rules -> compiled packs
-# make lint    style, types, walls, rules        make site    the site with the browser's checker in it
+# make lint    style, types, walls, rules      make site    the site with the browser's checker in it
 # make bench   how fast, how big               make lock    pin requirements/dev.in again
 # make release wheel, source, site: into dist/, built twice and compared, with their sums
 # make clean   remove what was built           make distclean   and what was installed

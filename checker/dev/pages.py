@@ -77,7 +77,7 @@ def _index(packs: list[dict]) -> str:
         "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
         "These pages are written from the same files that the checker runs.\n\n"
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
-        + "\n## How well a figure is known\n\n"
+        + "\n## How well a figure is known { #known }\n\n"
         + table(["Status", "Meaning"], STATUS_WORDS.items())
         + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
         "\nHow rules are written: [the rule language](language.md) and [the rule files](schema/index.md).\n"
