@@ -24,7 +24,8 @@ def main() -> int:
     if done("git", "status", "--porcelain", cwd=ROOT).stdout.strip():
         sys.exit("release: there are changes that are not committed; a release is one commit. Commit or stash them.")
     with tempfile.TemporaryDirectory() as folder:
-        first, second = (built(Path(folder) / name) for name in ("one", "two"))
+        commit = done("git", "rev-parse", "HEAD", cwd=ROOT).stdout.strip()  # once: it may move while we build
+        first, second = (built(Path(folder) / name, commit) for name in ("one", "two"))
         differ = [name for name in sorted(first.keys() | second.keys()) if first.get(name) != second.get(name)]
         if differ:
             sys.exit(f"release: two builds of one commit differ in {', '.join(differ)}; nothing was written.")
@@ -39,10 +40,10 @@ def main() -> int:
     return 0
 
 
-def built(folder: Path) -> dict[str, bytes]:
+def built(folder: Path, commit: str) -> dict[str, bytes]:
     """Every file of a release by name, built in `folder`."""
     folder.mkdir()
-    archive = subprocess.run(["git", "archive", "HEAD"], cwd=ROOT, capture_output=True, check=True).stdout
+    archive = subprocess.run(["git", "archive", commit], cwd=ROOT, capture_output=True, check=True).stdout
     with tarfile.open(fileobj=BytesIO(archive)) as held:
         held.extractall(folder, filter="data")
     (folder / "node_modules").symlink_to(ROOT / "node_modules")
