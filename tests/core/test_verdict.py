@@ -16,7 +16,7 @@ WORKERS = ("licensed", "supervised", "unlicensed", "dont-know", None)
 
 
 def finding(part: str, outcome: str, weight: str = "standard", name: str = "") -> Finding:
-    rule = Rule(name or f"{part} {outcome}", "", "", part, weight, None, None, (), {}, "", None)
+    rule = Rule(name or f"{part} {outcome}", "", "", part, weight, None, None, (), {}, "", None, True)
     return Finding(rule, outcome, (), (), (), None)
 
 
@@ -131,3 +131,11 @@ def test_one_more_finding_never_betters_a_verdict_that_had_a_say():
         for part in PARTS:
             for outcome in (FAILED, CANNOT_TELL):
                 assert HEADLINES.index(reach([*findings, finding(part, outcome)], "licensed").headline) <= before
+
+
+def test_an_apprentice_is_told_what_is_open_else_what_let_them():
+    """The reasons of `supervised`: what the licensed person has to find out, or, where nothing is, the rules that passed."""
+    sound = [finding("danger", PASSED), finding("who", PASSED), finding("sizing", PASSED)]
+    assert reach(sound, "supervised").who == ("supervised", ("who passed",))
+    doubt = [*sound, finding("danger", CANNOT_TELL), finding("who", CANNOT_TELL)]
+    assert reach(doubt, "supervised").who == ("supervised", ("danger cannot-tell", "who cannot-tell"))

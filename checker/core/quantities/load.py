@@ -72,10 +72,19 @@ def _volt_amperes(read, kind: str) -> Decimal:
     watts = read("lamp_load_w") if kind in COUNTED else read("load_power_w")
     if kind in RESISTIVE:
         return watts
+    if kind in MOTORS:
+        _no_more_out_than_in(read, watts)
     if kind == "discharge-lamps":
         # Lamp watts leave out the gear: the factor stands for its losses, its power factor and harmonics.
         return CONTEXT.multiply(watts, read("discharge_gear_factor"))
     return CONTEXT.divide(watts, read("power_factor"))
+
+
+def _no_more_out_than_in(read, watts: Decimal) -> None:
+    """A shaft that gives more than the motor takes shows that one of the two answers is a slip: then nothing is known."""
+    output = read.given("motor_output_w")
+    if output is not None and CONTEXT.multiply(output, read("plate_tolerance")) > watts:
+        raise NotKnown(Unknown([Reason("contradiction", "load_power_w"), Reason("contradiction", "motor_output_w")]))
 
 
 def _doubts(read) -> list[Reason]:

@@ -1,0 +1,329 @@
+"""What notices a mistake in the data: the second transcription, the lint, and every case with a known result.
+
+The cases are those of the other tests: worked scenarios, the cases of each rule, the knife edges, published examples. Each
+is run once on the pack as it is, and remembers the tables, parameters and rules it touched; a mutant meets only those.
+"""
+
+from __future__ import annotations
+
+import copy
+import inspect
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from checker.core import findings, verdict
+from checker.core.answers import check_answers
+from checker.core.pack import Pack, _rule
+from checker.core.situation import Situation
+from checker.core.tables import Cell, Table
+from checker.dev import scenarios
+from checker.dev.lint_tables import tables as lint_tables
+from checker.dev.resolve import region_folders, resolved
+from checker.dev.rulefiles import RULES, Folder
+from tests.core import asking
+from tests.core.test_exactness import EDGES
+from tests.mutation.mutants import Mutant
+from tests.proofs.model import quantities_of, tree_names
+from tests.proofs.summaries import Book
+from tests.published.held import EXAMPLES
+from tests.published.test_published import rounded
+from tests.rules.test_cases import TABLES as CASES
+from tests.scenarios.comparing import _LISTS
+from tests.tables import test_second_transcription, test_table_physics
+from tests.tables.conftest import ROOT, SECOND, _key, _rows
+from tests.tables.test_second_transcription import judge
+
+AS_OF = asking.AS_OF
+
+
+class Judged(NamedTuple):
+    situation: Situation
+    found: dict[str, findings.Finding]
+    verdict: verdict.Verdict
+
+
+class Probe(NamedTuple):
+    """One case: `holds` says whether what the checker finds is what is known. `only`: the one rule it looks at."""
+
+    killer: str
+    answers: dict[str, Any]
+    confirmed: frozenset[str]
+    as_of: str
+    holds: Callable[[Judged], bool]
+    only: str = ""
+
+
+def run(probe: Probe, pack: Pack) -> Judged:
+    given = {name: _exact(value) for name, value in probe.answers.items()}
+    situation = Situation(pack, check_answers(given, pack.questions))
+    found = findings.judge(situation, probe.as_of, probe.confirmed)
+    reached = verdict.reach(found, situation.answers.get("worker"))
+    return Judged(situation, {finding.rule.id: finding for finding in found}, reached)
+
+
+def _exact(value: Any) -> Any:
+    number = isinstance(value, int | float) and not isinstance(value, bool)
+    return Decimal(str(value)) if number else value
+
+
+def probes(pack: Pack) -> Iterator[Probe]:
+    """Every case with a known result, of this pack."""
+    for case in scenarios.every():
+        if case.request["pack"] == pack.id and case.request.get("edition") in (None, pack.about["edition"]):
+            confirmed = frozenset(case.request["confirmed"])
+            yield Probe("scenario", case.request["answers"], confirmed, case.request["as_of"], _scenario(case.expect))
+    for rule, table in CASES.items():
+        for told in table["cases"]:
+            if rule in {r.id for r in pack.rules} and pack.id in told.get("packs", [pack.id]):
+                yield Probe("case", asking.FITS | told["with"], frozenset(), AS_OF, _case(rule, told), rule)
+    for edge in EDGES:
+        if any(r.id == edge["rule"] for r in pack.rules):
+            for more, outcome in ({}, "passed"), (edge["over"], "failed"):
+                answers = asking.FITS | edge["equal"] | more
+                yield Probe("knife edge", answers, frozenset(), AS_OF, _outcome(edge["rule"], outcome), edge["rule"])
+    for example in EXAMPLES:
+        if example.get("pack", "iec") == pack.id:
+            for claim in example.get("quantity", ()):
+                answers = example["answers"] | claim.get("with", {})
+                yield Probe("published", answers, frozenset(), AS_OF, _printed(claim))
+            for claim in example.get("finding", ()):
+                answers = example["answers"] | claim.get("with", {})
+                holds = _outcome(claim["rule"], claim["outcome"])
+                yield Probe("published", answers, frozenset(), AS_OF, holds, claim["rule"])
+
+
+def _scenario(expect: dict[str, Any]) -> Callable[[Judged], bool]:
+    def holds(case: Judged) -> bool:
+        reached = (case.verdict.headline, case.verdict.who.outcome, case.verdict.sizing.outcome)
+        lists = {
+            claim: sorted(f.rule.id for f in case.found.values() if f.rule.decides and f.outcome == outcome)
+            for claim, outcome in _LISTS.items()
+        }
+        wanted = (expect["headline"], expect["who"], expect["sizing"])
+        return reached == wanted and all(sorted(expect[claim]) == lists[claim] for claim in _LISTS)
+
+    return holds
+
+
+def _case(rule: str, told: dict[str, Any]) -> Callable[[Judged], bool]:
+    def holds(case: Judged) -> bool:
+        finding = case.found[rule]
+        because = [f"{reason.kind} {reason.id}" for reason in finding.reasons]
+        return finding.outcome == told["outcome"] and because == told.get("because", [])
+
+    return holds
+
+
+def _outcome(rule: str, outcome: str) -> Callable[[Judged], bool]:
+    return lambda case: case.found[rule].outcome == outcome
+
+
+def _printed(claim: dict[str, Any]) -> Callable[[Judged], bool]:
+    def holds(case: Judged) -> bool:
+        value = case.situation.known(claim["name"]).value
+        if isinstance(value, Decimal):
+            return rounded(format(value, "f"), claim) in (claim["printed"], format(Decimal(claim["printed"]), "f"))
+        return value == claim["printed"]
+
+    return holds
+
+
+class Bench:
+    """A pack, its probes with what each touches, and the mistakes made in it."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.pack = pack
+        self.probes: list[tuple[Probe, frozenset[str]]] = []
+        self.unfit: list[Probe] = []
+        for probe in probes(pack):
+            touched: set[str] = set()
+            watched = _watched(pack, touched)
+            case = run(probe, watched)
+            if not probe.holds(case):
+                self.unfit.append(probe)
+                continue
+            touched |= {probe.only} if probe.only else set(case.found)
+            touched |= case.situation._memory.keys() & pack.parameters.keys()
+            self.probes.append((probe, frozenset(touched)))
+        self.folder, self.origin = _folder(pack.id)
+        self.own = "base" if self.origin is None else self.folder.path.name
+        self.tests = _table_tests()
+        self.book = Book(pack)
+
+    def killer(self, mutant: Mutant) -> str | None:
+        """Who notices, or None."""
+        if mutant.kind == "cell":
+            if self._second(mutant):
+                return "second transcription"
+            if self._lint(mutant):
+                return "lint"
+            if self._physics(mutant):
+                return "physics of the tables"
+        try:
+            changed = self._changed(mutant)
+        except Exception:  # a pack that cannot even be loaded is noticed by the build
+            return "build"
+        for probe, touched in self.probes:
+            if mutant.item in touched:
+                try:
+                    if not probe.holds(run(probe, changed)):
+                        return probe.killer
+                except Exception:
+                    return probe.killer
+        return None
+
+    def weights(self, item: str) -> list[str]:
+        """The weights of the rules that rest on an item, strictest first."""
+        order = ["law", "standard", "practice", "advice"]
+        found = set()
+        for rule in self.pack.content["rules"]:
+            names = quantities_of(self.book, sorted(tree_names(rule["applies"]) | tree_names(rule["requires"])))
+            own = {rule["id"], *(tree_names(rule["applies"]) | tree_names(rule["requires"]))}
+            cells = {cell.partition("/")[0] for name in names for way in self.book.of(name).ways for cell in way.cells}
+            if item in own | cells:
+                found.add(rule["weight"])
+        return sorted(found, key=order.index)
+
+    def _changed(self, mutant: Mutant) -> Pack:
+        """The pack with the mistake; everything else is shared with the sound one."""
+        pack = copy.copy(self.pack)
+        kind = mutant.at[0] if mutant.kind == "override" else {"cell": "table"}.get(mutant.kind, mutant.kind)
+        if kind == "table":
+            pack.tables = {**pack.tables, mutant.item: Table(mutant.changed)}
+        elif kind == "parameter":
+            pack.parameters = {
+                **pack.parameters,
+                mutant.item: Cell.of(mutant.item, mutant.changed, mutant.changed["unit"]),
+            }
+        else:
+            parts = {stage["id"]: stage["part"] for stage in pack.stages}
+            made = _rule(mutant.changed, parts[mutant.changed["stage"]])
+            pack.rules = [made if rule.id == mutant.item else rule for rule in pack.rules]
+        return pack
+
+    def _second(self, mutant: Mutant) -> bool:
+        """Whether the second transcription (in `tests/packs/second`) says otherwise."""
+        copies = second(self.own, mutant.item)
+        keys = tuple(_number(key) for key in mutant.at)
+        if keys not in copies:
+            return False
+        cell = next((cell for cell in mutant.changed["cells"] if tuple(cell["keys"]) == mutant.at), None)
+        if cell is None:
+            return True  # every second copy has to stand for a shipped cell
+        return judge({**cell, "value": _number(cell["value"])}, copies[keys]) == "wrong"
+
+    def _physics(self, mutant: Mutant) -> bool:
+        """Whether one of the tests of the tables alone fails on the table with the mistake."""
+        kept = {tuple(cell["keys"]): cell["value"] for cell in mutant.changed["cells"]}
+        return any(
+            mutant.item in asked and not _still_holds(test, _cells((self.own, mutant.item), kept))
+            for test, asked in self.tests
+        )
+
+    def _lint(self, mutant: Mutant) -> bool:
+        item = self.folder.items["table", mutant.item]
+        left = [
+            cell for cell in item.data["cells"] if _plain_keys(cell["keys"], mutant.changed) in _kept(mutant.changed)
+        ]
+        data = {**item.data, "cells": left}
+        folder = Folder(
+            self.folder.path, self.folder.pack, {**self.folder.items, ("table", mutant.item): item._replace(data=data)}
+        )
+        content = {**self.pack.content, "tables": [mutant.changed]}
+        return next(iter(lint_tables(folder, content, RULES)), None) is not None
+
+
+def _cells(
+    changed: tuple[str, str] | None = None, kept: dict[tuple, str] | None = None, asked: set | None = None
+) -> Callable:
+    """What the tests of the tables are handed as `cells`: the sheets as they stand, but for the one that is `changed`."""
+
+    def read(pack: str, table: str) -> dict[tuple, dict]:
+        if asked is not None:
+            asked.add(table)
+        rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
+        found = {_key(row): {**row, "value": _number(row["value"])} for row in rows}
+        if (pack, table) == changed:
+            values = {tuple(_number(key) for key in keys): _number(value) for keys, value in kept.items()}
+            found = {key: {**row, "value": values[key]} for key, row in found.items() if key in values}
+        return found
+
+    return read
+
+
+@cache
+def _table_tests() -> list[tuple[Callable, frozenset[str]]]:
+    """The tests that need nothing but the cells, each with the tables it reads."""
+    found = []
+    for module in (test_table_physics, test_second_transcription):
+        for name, test in vars(module).items():
+            if name.startswith("test_") and list(inspect.signature(test).parameters) == ["cells"]:
+                asked: set[str] = set()
+                if _still_holds(test, _cells(asked=asked)):
+                    found.append((test, frozenset(asked)))
+    return found
+
+
+def _still_holds(test: Callable, cells: Callable) -> bool:
+    try:
+        test(cells)
+    except Exception:  # a missing cell stops a test as surely as a wrong one
+        return False
+    return True
+
+
+def _kept(table: dict[str, Any]) -> set[tuple]:
+    return {tuple(_number(key) for key in cell["keys"]) for cell in table["cells"]}
+
+
+def _plain_keys(keys: list[str], table: dict[str, Any]) -> tuple:
+    return tuple(_number(str(key)) for key in keys)
+
+
+def _number(text: str) -> str | Decimal:
+    try:
+        return Decimal(text)
+    except ArithmeticError:
+        return text
+
+
+def _watched(pack: Pack, touched: set[str]) -> Pack:
+    """The pack with tables that write down that they were asked."""
+
+    class Watched(Table):
+        def find(self, *keys):
+            touched.add(self.id)
+            return super().find(*keys)
+
+    watched = copy.copy(pack)
+    watched.tables = {}
+    for name, table in pack.tables.items():
+        made = watched.tables[name] = copy.copy(table)
+        made.__class__ = Watched
+    if "breaker-ratings" in pack.tables:  # read whole, without asking for a cell
+        touched.add("breaker-ratings")
+    return watched
+
+
+@cache
+def _folder(pack_id: str) -> tuple[Folder, str | None]:
+    for path in region_folders():
+        folder, _ = resolved(path)
+        if folder.pack["id"] == pack_id:
+            return folder, folder.pack.get("extends")
+    raise KeyError(pack_id)
+
+
+@cache
+def second(origin: str, table: str) -> dict[tuple, list[dict]]:
+    found: dict[tuple, list[dict]] = {}
+    for place in ("base", origin):
+        path = Path(SECOND) / place / f"{table}.csv"
+        rows: dict[tuple, list[dict]] = {}
+        for row in _rows(path) if path.exists() else []:
+            rows.setdefault(_key(row), []).append({**row, "value": _number(row["value"])})
+        found.update(rows)
+    return found

@@ -1,0 +1,38 @@
+"""One book of paths a pack and run: the tests of a file share it."""
+
+from __future__ import annotations
+
+import os
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checker.core import pack as packs
+from checker.core.pack import Pack
+from tests.proofs.summaries import Book
+
+# Deeper: DEEP=1 make test (more random cases; every rule failing alone in every pack by the solver).
+DEEP = bool(os.environ.get("DEEP"))
+HERE = Path(__file__).parent
+
+
+def named(pack: Pack) -> str:
+    return f"{pack.id}@{pack.about['edition']}"
+
+
+PACKS = {named(pack): pack for pack in packs.every()}
+each_pack = pytest.mark.parametrize("name", PACKS)
+
+
+@cache
+def book(name: str) -> Book:
+    return Book(PACKS[name])
+
+
+@cache
+def listed(name: str) -> dict[str, Any]:
+    """What a file of this folder lists, each entry with its reason."""
+    return tomllib.loads((HERE / f"{name}.toml").read_text(encoding="utf-8"))

@@ -1,0 +1,93 @@
+"""Replacing any answers by "don't know" never improves a verdict, and learning them never overturns a decided finding.
+
+Proved for any answers and any number of doubts at once, quantity by quantity and then rule by rule, twice: with every
+figure confirmed, and with none (a pass that rests on a weak figure is then no pass). Left out, because they are no doubt:
+answers that contradict each other.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+import z3
+
+from checker.core.findings import judge
+from checker.core.situation import Situation
+from tests.core.asking import AS_OF
+from tests.proofs import answers as told
+from tests.proofs.judged import Judged
+from tests.proofs.model import quantities_of
+from tests.proofs.relations import Doubt
+from tests.proofs.shared import PACKS, book, each_pack
+
+pytestmark = pytest.mark.slow
+_settled: dict[tuple, str] = {}
+
+
+@cache
+def weak(name: str) -> frozenset[str]:
+    """The figures that take a pass away until somebody confirms them."""
+    pack = PACKS[name]
+    cells = [cell for table in pack.tables.values() for cell in table.cells.values()]
+    cells += [*pack.parameters.values(), *(rule.own for rule in pack.rules)]
+    return frozenset(c.id for c in cells if c.status in ("memory", "conflict") or c.stale_after < AS_OF)
+
+
+@cache
+def doubt(name: str, confirmed: bool) -> Doubt:
+    made = Doubt(book(name), frozenset() if confirmed else weak(name))
+    judged = Judged(made.a)
+    for quantity in quantities_of(book(name), sorted(set().union(*map(judged.names, judged.rules)))):
+        made.prove(quantity)
+    return made
+
+
+@pytest.mark.parametrize("confirmed", [True, False], ids=["all figures confirmed", "no figure confirmed"])
+@each_pack
+def test_a_doubt_gives_no_pass_and_the_truth_overturns_nothing(name, confirmed):
+    held, wrong = doubt(name, confirmed), []
+    judged = Judged(held.a)
+    for rule in judged.rules:
+        names = judged.names(rule)
+        trees = [str(judged.rules[rule][key]) for key in ("applies", "requires")]
+        figures = held.a.weak_cells & {rule, *names, *_cells(held, names)}
+        key = (*trees, book(name).meaning(names), figures, bool(held.unproved))
+        if key not in _settled:
+            _settled[key] = "unsat" if held.proves(rule) else str(_solver(held, rule).check())
+        if _settled[key] != "unsat":
+            wrong.append(f"{rule}:\n{_shown(held, rule)}")
+    assert not wrong, "\n".join(wrong)
+
+
+def _cells(held: Doubt, names: set[str]) -> set[str]:
+    summaries = (held.book.of(name) for name in quantities_of(held.book, sorted(names)))
+    return {cell for summary in summaries for way in summary.ways for cell in way.cells}
+
+
+def _solver(held: Doubt, rule: str) -> z3.Solver:
+    solver = z3.Solver()
+    solver.set("timeout", 60_000)
+    solver.add(*held.whole(rule), held.gives(rule))
+    return solver
+
+
+def _shown(held: Doubt, rule: str) -> str:
+    """The two sets of answers: with the doubts, and with the truth."""
+    solver = _solver(held, rule)
+    if str(solver.check()) != "sat":
+        return "not settled in a minute"
+    found = told.neat(solver, [held.a, held.b])
+    return "\n".join(told.file(held.book.pack, told.read_off(model, found)) for model in (held.b, held.a))
+
+
+@each_pack
+def test_the_weak_figures_are_those_the_checker_holds_for_weak(name):
+    """Knowing nothing but that a rule's own standing counts: its finding names it exactly where it is in the list."""
+    pack = PACKS[name]
+    named = set()
+    for rule in pack.rules:
+        if rule.own.status in ("memory", "conflict"):
+            named.add(rule.id)
+    assert named == {rule.id for rule in pack.rules} & weak(name)
+    assert judge(Situation(pack, {}), AS_OF, frozenset())
