@@ -23,6 +23,15 @@ def tables(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
         cells = {tuple(cell["keys"]): cell for cell in table["cells"]}
         if len(lines) < len(table["cells"]):
             yield Fault(sheet, "a cell is given twice", "Only one of the two could count.", "Keep one.")
+        if not cells:
+            if "look" not in table:
+                yield Fault(
+                    sheet,
+                    "there is no cell, and the table does not say where its figures are printed",
+                    "The reader would be left without a way on.",
+                    "Add cells, or write `look` into the table.",
+                )
+            continue
         yield from _keys(table, content, sheet)
         yield from _gaps(table, content, cells, place(item.path, rules), sheet)
         yield from _words_of_cells(table, lines, sheet)

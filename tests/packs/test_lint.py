@@ -44,6 +44,8 @@ def break_it(rules: Path, fault: dict[str, Any]) -> None:
         file.unlink()
     elif "add" in fault:
         file.write_text(file.read_text("utf-8") + fault["add"], "utf-8")
+    elif "cut" in fault:
+        file.write_text(file.read_text("utf-8").splitlines(keepends=True)[0], "utf-8")
     elif "line" in fault:
         lines = file.read_text("utf-8").splitlines(keepends=True)
         kept = [line for line in lines if not line.startswith(fault["line"])]
