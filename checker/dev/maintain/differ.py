@@ -19,6 +19,7 @@ from .sides import sides
 _RANK = {("failed", "passed"): 0, ("failed", "not-applicable"): 1, ("failed", "gone"): 1, ("cannot-tell", "passed"): 2,
          ("failed", "cannot-tell"): 3, ("passed", "failed"): 4}  # fmt: skip
 _EASED = (0, 1)
+MOST_PATHS = 600  # over all cases: a diff takes seconds, not minutes
 _WEAK = ("memory", "practice", "conflict")
 
 
@@ -133,10 +134,11 @@ def outcomes(old: dict, new: dict, changes: list[Change], as_of: str | None) -> 
             )
     told: set[tuple] = set()
     for (case, path, _), before, after in zip(walked, *held, strict=True):
-        for rule in sorted(before.keys() | after.keys()):
+        # Where one of the two does not take an answer, there is nothing to compare.
+        for rule in sorted(before.keys() | after.keys()) if before and after else ():
             was, now = before.get(rule, "gone"), after.get(rule, "gone")
             # Of many boundaries with one and the same effect the first is told.
-            if was != now and (case.id, rule, was, now) not in told:
+            if was != now and {was, now} != {"gone", "not-applicable"} and (case.id, rule, was, now) not in told:
                 told.add((case.id, rule, was, now))
                 yield Outcome(case.id, path, rule, was, now, causes.get(rule, ()))
 
@@ -145,7 +147,7 @@ def _found(request: dict) -> dict[str, str]:
     """The outcome of every rule, and the headline; an answer that one rule set does not take leaves no outcome."""
     reply = check(request)
     if "error" in reply:
-        return {"(answers)": "not taken"}
+        return {}
     return {f["rule"]: f["outcome"] for f in reply["findings"]} | {"(headline)": reply["headline"]}
 
 

@@ -6,23 +6,25 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-MOST = 60  # of one case; told cases stay readable, and a diff takes seconds
-
 
 def boundary_paths(
-    answers: dict[str, Any], old: dict, new: dict, changes: list
+    answers: dict[str, Any], old: dict, new: dict, changes: list, most: int
 ) -> Iterator[tuple[str, dict[str, Any]]]:
-    """The case as it stands, then with one answer on each boundary: (what was changed, all answers)."""
+    """The case as it stands, then with one answer on each boundary: (what was changed, all answers).
+
+    At most `most` of them, spread evenly over all there are.
+    """
     yield "", answers
-    made = 0
     questions = {q["id"]: q for q in old["questions"]} | {q["id"]: q for q in new["questions"]}
-    for name, values in _boundaries(old, new, changes, questions).items():
-        if name not in answers:
-            continue
-        for value in values:
-            if str(answers[name]) != value and made < MOST:
-                made += 1
-                yield f"{name} = {value}", {**answers, name: value}
+    every = [
+        (name, value)
+        for name, values in _boundaries(old, new, changes, questions).items()
+        if name in answers
+        for value in values
+        if str(answers[name]) != value
+    ]
+    for name, value in every[:: max(1, -(-len(every) // max(most, 1)))]:
+        yield f"{name} = {value}", {**answers, name: value}
 
 
 def _boundaries(old: dict, new: dict, changes: list, questions: dict[str, dict]) -> dict[str, list[str]]:
