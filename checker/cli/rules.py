@@ -96,7 +96,7 @@ def parser() -> argparse.ArgumentParser:
             sheet.add_argument("--note", metavar="TEXT", default="", help="note of what is new or changed")
             _dated(sheet, "the day you looked")
         sheet.add_argument("--down", metavar="AXIS", help="the axis that runs down (default: the last)")
-        sheet.add_argument("--across", metavar="AXIS", help="the axis that runs across (default: the one before)")
+        sheet.add_argument("--across", metavar="AXIS", help="the axis that runs across (default: the last one free)")
         sheet.add_argument(
             "--at",
             metavar="AXIS=KEY",

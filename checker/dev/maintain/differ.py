@@ -116,10 +116,11 @@ def outcomes(old: dict, new: dict, changes: list[Change], as_of: str | None) -> 
     for content in (old, new):
         add_reach(content)
     cases = [c for c in scenarios.every(rulefiles.RULES.parent / "scenarios") if c.request["pack"] == new["pack"]["id"]]
+    most = MOST_PATHS // max(len(cases), 1)
     walked = [
         (case, path, answers)
         for case in cases
-        for path, answers in boundary_paths(case.request["answers"], old, new, changes)
+        for path, answers in boundary_paths(case.request["answers"], old, new, changes, most)
     ]
     causes = _causes(old, new, changes)
     held = []
