@@ -32,6 +32,10 @@ _ASK_MORE = (
     "the lines after it could land on the wrong questions. When the lines end early, the report on what is known is "
     f"shown and its exit code given; 64 if there was no answer at all.\n\n{_CODES}"
 )
+_SHEET_ABOUT = (
+    "Writes the job sheet as HTML to print: steps, connections, drawings and tests where the work may go on; a page for "
+    "the electrician where one must be called; what is missing where something is open."
+)
 _REST = (
     "Also at the top: edition, as_of (a date), confirmed (a list of table cells). A worked case with title, story and "
     "expect can be read too. What is not answered is reported as something to find out."
@@ -46,6 +50,24 @@ An answers file is TOML or JSON:
   breaker_rating_a = "dont-know"
 
 {_REST}
+
+{_CODES}"""
+
+_PLAN_MORE = f"""\
+The file is an answers file as for `spareway check`, with a plan:
+
+  [plan]
+  zone = "Europe/London"
+  latitude_deg = 51.5
+  longitude_deg = -0.1
+  [[plan.programme]]
+  days = "every-day"
+  on = "sunset-00:20"
+  off = "22:30"
+  [[plan.tariff]]
+  price = 0.30
+
+The plan covers twelve months from --as-of on. docs/schedule.md tells what else it may hold.
 
 {_CODES}"""
 
@@ -104,19 +126,31 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     check.add_argument("--job", action="store_true", help="with steps, connections and tests even if it does not fit")
-    form = check.add_mutually_exclusive_group()
-    form.add_argument("--json", action="store_true", help="the report as JSON")
-    form.add_argument("--markdown", action="store_true", help="the report as Markdown")
+    sheet = commands.add_parser(
+        "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
+    )
+    sheet.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     compare = commands.add_parser(
         "compare", help="judge an answers file under several packs", description=_COMPARE, epilog=_CODES, **shape
     )
     compare.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     compare.add_argument("--packs", metavar="LIST", required=True, help="two packs or more, such as iec,za or za@3,iec")
-    form = compare.add_mutually_exclusive_group()
-    form.add_argument("--json", action="store_true", help="the comparison as JSON")
-    form.add_argument("--markdown", action="store_true", help="the comparison as Markdown")
 
-    for command in (check, compare):
+    plan = commands.add_parser(
+        "plan",
+        help="judge when the load shall run",
+        description="Judges the schedule in an answers file: when the load is on, and what that does and costs.",
+        epilog=_PLAN_MORE,
+        **shape,
+    )
+    plan.add_argument("file", metavar="FILE", help="answers and plan, TOML or JSON; - reads standard input")
+    plan.add_argument("--ical", metavar="FILE", help="write the schedule as a calendar (iCalendar) to this new file")
+    plan.add_argument("--svg", metavar="FILE", help="write the week as a picture (SVG) to this new file")
+
+    for command, what in ((check, "report"), (sheet, "sheet"), (plan, "report"), (compare, "comparison")):
+        form = command.add_mutually_exclusive_group()
+        form.add_argument("--json", action="store_true", help=f"the {what} as JSON")
+        form.add_argument("--markdown", action="store_true", help=f"the {what} as Markdown")
         command.add_argument(
             "--confirm",
             metavar="CELL",
@@ -124,11 +158,11 @@ def parser() -> argparse.ArgumentParser:
             default=[],
             help="your own copy of the standard says the same for this table cell; may be given again",
         )
-    for command in (ask, check):
+    for command in (ask, check, sheet, plan):
         command.add_argument(
             "--pack", metavar="ID", help="the rule pack to judge by, ID@EDITION for one edition (see `spareway packs`)"
         )
-    for command in (ask, check, compare):
+    for command in (ask, check, sheet, compare, plan):
         command.add_argument(
             "--as-of", metavar="DATE", help="judge as of this date, such as 2026-11-25 (default: today)"
         )

@@ -65,6 +65,13 @@ def _start(options: Namespace, door: Door) -> Case:
         return case
     file = files.read(options.start)
     case = file.case()
+    if "plan" in file.data and options.save is not None and _same(options.save, options.start):
+        raise Problem(
+            "--save on the command line",
+            "This file holds a plan, which the answers written in its place would not.",
+            "The plan would be lost.",
+            "Save the answers under another name.",
+        )
     override(case, options)
     if case.pack:
         try:

@@ -30,17 +30,26 @@ class Listing:
 class Table:
     """Columns with a head; the first holds text, the others short values, shown to the right.
 
-    `marks` stand before the rows, one for each, as in an Item.
+    `marks` stand before the rows, one for each, as in an Item. `words`: the others hold text too, and stand to the left.
     """
 
-    def __init__(self, head: list[str], rows: list[list[str]], marks: list[str] | None = None) -> None:
-        self.head, self.rows, self.marks = head, rows, marks or []
+    def __init__(
+        self, head: list[str], rows: list[list[str]], marks: list[str] | None = None, words: bool = False
+    ) -> None:
+        self.head, self.rows, self.marks, self.words = head, rows, marks or [], words
+
+
+class Code:
+    """Text shown letter for letter, to be copied."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
 
 
 class Section:
     """A title and blocks; a section without blocks is left out."""
 
-    def __init__(self, title: str, blocks: list[Paragraph | Listing | Table]) -> None:
+    def __init__(self, title: str, blocks: list[Paragraph | Listing | Table | Code]) -> None:
         self.title, self.blocks = title, blocks
 
 

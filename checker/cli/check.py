@@ -14,15 +14,37 @@ if TYPE_CHECKING:
     from typing import Any
 
     from checker.cli.door import Case
+    from checker.cli.files import AnswersFile
 
 _OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirmed": "--confirm"}
 
 
 def run(options: Namespace) -> int:
     """Judge the file that the options name. Nothing is written unless the whole report could be made."""
+    report, reply = judged(options, "check")
+    code = exit_code(report)
+    if options.json:
+        output.write_json(reply)
+    else:
+        output.write(shown(report, options))
+    return code
+
+
+def judged(options: Namespace, ask: str) -> tuple[dict[str, Any], str]:
+    """The reply to `ask` about the file that the options name, as data and as text."""
     file = files.read(options.file)
     case = file.case()
     given = override(case, options)
+    case.confirmed += options.confirm
+    needs_pack(case, file)
+    try:
+        return Door().about(ask, case)
+    except Problem as problem:
+        raise complaint(problem, file, given, options) from None
+
+
+def needs_pack(case: Case, file: AnswersFile) -> None:
+    """Raise Problem unless a rule set is named."""
     if not case.pack:
         raise Problem(
             file.name,
@@ -30,22 +52,16 @@ def run(options: Namespace) -> int:
             "Limits differ from country to country, so the rule set must be chosen.",
             'Put a line such as pack = "iec" at the top, or give --pack. `spareway packs` lists them.',
         )
-    case.confirmed += options.confirm
-    try:
-        report, reply = Door().check(case)
-    except Problem as problem:
-        key = problem.where.partition(".")[0]
-        if key in given or (key == "confirmed" and options.confirm):
-            problem.where = f"{_OPTIONS[key]} on the command line"
-        else:
-            problem.where = file.place(problem.where)
-        raise
-    code = exit_code(report)
-    if options.json:
-        output.write_json(reply)
+
+
+def complaint(problem: Problem, file: AnswersFile, given: set[str], options: Namespace) -> Problem:
+    """The problem, its place named as the person wrote it: in the file, or on the command line."""
+    key = problem.where.partition(".")[0]
+    if key in given or (key == "confirmed" and options.confirm):
+        problem.where = f"{_OPTIONS[key]} on the command line"
     else:
-        output.write(shown(report, options))
-    return code
+        problem.where = file.place(problem.where)
+    return problem
 
 
 def override(case: Case, options: Namespace) -> set[str]:

@@ -62,7 +62,8 @@ class Door:
             raise OwnFault(str(error.get("what", error)))
         raise Problem(*(str(error.get(part, "")) for part in ("where", "what", "why", "fix")))
 
-    def _about(self, ask: str, case: Case) -> tuple[dict[str, Any], str]:
+    def about(self, ask: str, case: Case, **more: Any) -> tuple[dict[str, Any], str]:
+        """The reply to `ask` (check, next, sheet or plan) about a case, as data and as text."""
         return self.ask(
             {
                 "ask": ask,
@@ -71,12 +72,17 @@ class Door:
                 "as_of": case.as_of,
                 "answers": case.answers,
                 "confirmed": case.confirmed,
+                **more,
             }
         )
 
     def check(self, case: Case) -> tuple[dict[str, Any], str]:
         """The report on a case, as data and as text."""
-        return self._about("check", case)
+        return self.about("check", case)
+
+    def plan(self, case: Case, plan: dict[str, Any]) -> tuple[dict[str, Any], str]:
+        """The judged schedule of a case, as data and as text."""
+        return self.about("plan", case, plan=plan)
 
     def compare(self, case: Case, packs: list[str]) -> tuple[dict[str, Any], str]:
         """The case under several packs (ids, an edition after @), as data and as text."""
@@ -85,7 +91,7 @@ class Door:
 
     def next(self, case: Case) -> dict[str, Any]:
         """The next question, what is settled, how many may remain."""
-        return self._about("next", case)[0]
+        return self.about("next", case)[0]
 
     def packs(self) -> dict[str, Any]:
         """The reply that lists the packs; its `packs` is never empty."""

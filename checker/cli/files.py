@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from typing import Any, BinaryIO, NoReturn
 
 LIMIT = 1_000_000  # bytes; an answers file has some thousand
-KEYS = ("pack", "edition", "as_of", "confirmed", "answers")
+KEYS = ("pack", "edition", "as_of", "confirmed", "answers", "plan")  # a plan is for `spareway plan` alone
 SCENARIO_KEYS = ("title", "story", "expect")  # a worked case is an answers file too; these are not for us
 _NOTHING = "Without the answers there is nothing to judge."
 _FIGURE = "Write the figure as it was read."

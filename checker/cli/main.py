@@ -47,6 +47,10 @@ def _dispatch(argv: list[str]) -> int:
         from checker.cli.check import run
 
         gc.disable()  # one report and out: what the pack holds is kept to the end anyway
+    elif options.command == "plan":
+        from checker.cli.plan import run
+    elif options.command == "sheet":
+        from checker.cli.sheet import run
     elif options.command == "ask":
         from checker.cli.ask import run
     elif options.command == "compare":
@@ -56,7 +60,7 @@ def _dispatch(argv: list[str]) -> int:
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check, compare or packs")
+        arguments.error("no command is given: ask, check, sheet, compare, plan or packs")
     return run(options)
 
 

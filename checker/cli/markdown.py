@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from checker.cli.blocks import Listing, Table
+from checker.cli.blocks import Code, Listing, Table
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -46,9 +46,11 @@ def _section(section: Section, put: Callable[[str], str], look: Look) -> list[st
         elif isinstance(block, Listing):
             rows = [_item(i, f"{n}." if block.numbered else "-", put, look) for n, i in enumerate(block.items, 1)]
             parts.append("\n".join(rows))
+        elif isinstance(block, Code):
+            parts.append("\n".join(f"    {look.plain(line)}" for line in block.text.split("\n")))
         else:
             label = f"**{put(block.label)}** " if block.label else ""
-            parts.append(label + put(block.text))
+            parts.append((label + put(block.text)).rstrip())
     return parts
 
 
@@ -64,7 +66,7 @@ def _item(item: Item, bullet: str, put: Callable[[str], str], look: Look) -> str
 
 def _table(block: Table, put: Callable[[str], str]) -> str:
     rows = [[put(cell) for cell in row] for row in (block.head, *block.rows)]
-    rows.insert(1, ["---", *["---:"] * (len(block.head) - 1)])
+    rows.insert(1, ["---", *["---" if block.words else "---:"] * (len(block.head) - 1)])
     if block.marks:
         marks = ["", "---", *(f"**{put(mark)}**" for mark in block.marks)]
         rows = [[mark, *row] for mark, row in zip(marks, rows, strict=True)]

@@ -26,13 +26,18 @@ def write(text: str, stream: TextIO | None = None) -> None:
 
 
 def write_json(reply: str) -> None:
-    """Write a reply as it came, in UTF-8 whatever the encoding of the terminal, and a line break."""
+    """Write a reply as it came, and a line break."""
+    write_utf8(reply + "\n")
+
+
+def write_utf8(text: str) -> None:
+    """Write and flush `text` to standard output, in UTF-8 whatever the encoding of the terminal."""
     binary = getattr(sys.stdout, "buffer", None)
     if binary is None:  # closed, or a stream that holds text only
-        write(reply + "\n")
+        write(text)
         return
     try:
-        binary.write(reply.encode("utf-8") + b"\n")
+        binary.write(text.encode("utf-8"))
         binary.flush()
     except OSError as error:
         raise NotWritten(error.strerror or str(error)) from None

@@ -53,32 +53,32 @@ def _text(value: str) -> str:
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def check_place(path: str, may_replace: bool = False) -> None:
+def check_place(path: str, may_replace: bool = False, what: str = "answers") -> None:
     """Raise Problem unless a new file can stand at `path`: better before the questions than after them."""
     folder = os.path.dirname(path) or "."
     if os.path.isdir(path) or (os.path.lexists(path) and not may_replace):
-        what, fix = "There is something of this name already.", "Choose another name, or move the old file away."
+        wrong, fix = "There is something of this name already.", "Choose another name, or move the old file away."
     elif not os.path.isdir(folder):
-        what, fix = "There is no such folder.", "Make the folder, or choose another place."
+        wrong, fix = "There is no such folder.", "Make the folder, or choose another place."
     elif not os.access(folder, os.W_OK):
-        what, fix = "Nothing may be written in this folder.", "Choose another place."
+        wrong, fix = "Nothing may be written in this folder.", "Choose another place."
     else:
         return
-    raise Problem(shorten(path, 200), what, "Your answers are written there.", fix)
+    raise Problem(shorten(path, 200), wrong, f"Your {what} would be written there.", fix)
 
 
-def save(path: str, text: str, may_replace: bool = False) -> None:
-    """Write `text` to `path` whole or not at all. Raises Problem."""
-    check_place(path, may_replace)
+def save(path: str, text: str, may_replace: bool = False, what: str = "answers") -> None:
+    """Write `text` to `path` whole or not at all, line ends as they are. Raises Problem."""
+    check_place(path, may_replace, what)
     part = f"{path}.part"
     try:
-        with open(part, "w", encoding="utf-8", newline="\n") as file:
+        with open(part, "w", encoding="utf-8", newline="") as file:
             file.write(text)
         os.replace(part, path)
     except (OSError, ValueError) as error:
         raise Problem(
             shorten(path, 200),
-            f"The answers could not be written: {shorten(getattr(error, 'strerror', None) or error)}.",
+            f"The {what} could not be written: {shorten(getattr(error, 'strerror', None) or error)}.",
             "They would be lost.",
             "Choose another place.",
         ) from None

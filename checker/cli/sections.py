@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 DANGER, WHO = "before-touching", "who-may"  # stages whose failures mean stop, and call
 
 WORDS = {"stop": "STOP", "call": "CALL", "change": "CHANGE", "find-out": "FIND OUT", "fits": "FITS ON PAPER"}
-_SHAKY = {  # a failure stands on such a figure too, but has to say so; other weak ones have their star
+SHAKY = {  # a failure stands on such a figure too, but has to say so; other weak ones have their star
     "memory": "This rests on a figure written down from memory: confirm it in your copy.",
     "conflict": "This rests on a figure on which sources disagree: confirm it in your copy.",
 }
@@ -40,14 +40,14 @@ def build(report: dict[str, Any], job: bool = False) -> Document:
         _find_out(report, by["cannot-tell"]),
         _numbers(report),
         _passed(by["passed"], len(by["not-applicable"]), refs),
-        _texts("Take care", report["cautions"]),
+        texts_section("Take care", report["cautions"]),
         *_job(report, job),
-        _texts("What goes before this report", report["defers_to"]),
-        _texts("Not checked here", report["not_checked"]),
+        texts_section("What goes before this report", report["defers_to"]),
+        texts_section("Not checked here", report["not_checked"]),
         *refs.sections(),
-        _assumed(report["assumed"]),
-        _answers(report),
-        _versions(report),
+        assumed_section(report["assumed"]),
+        answers_section(report),
+        versions_section(report),
     ]
     reasons = _reasons(report, by["failed"])
     return Document(
@@ -95,7 +95,7 @@ def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: Refere
         if finding["fix"]:
             lines.append(f"What to do: {finding['fix']}")
         statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
-        lines += [_SHAKY[status] for status in _SHAKY if status in statuses]
+        lines += [SHAKY[status] for status in SHAKY if status in statuses]
         groups[part].append(Item(finding["title"], lines, "NO" if part != "advice" else "!"))
     titles = {
         "danger": "Put this right before anyone goes on",
@@ -180,9 +180,9 @@ def _passed(passed: list[dict[str, Any]], idle: int, refs: References) -> Sectio
 
 def _job(report: dict[str, Any], wanted: bool) -> list[Section]:
     sheet = [
-        _texts("The job, step by step", report["steps"], numbered=True),
-        _texts("Connections", report["connections"]),
-        _texts("Tests", report["tests"], numbered=True),
+        texts_section("The job, step by step", report["steps"], numbered=True),
+        texts_section("Connections", report["connections"]),
+        texts_section("Tests", report["tests"], numbered=True),
     ]
     if wanted or report["headline"] == "fits" or not any(section.blocks for section in sheet):
         return sheet
@@ -190,16 +190,16 @@ def _job(report: dict[str, Any], wanted: bool) -> list[Section]:
     return [Section("The job", [Paragraph(hint)])]
 
 
-def _texts(title: str, entries: list[dict[str, Any]], numbered: bool = False) -> Section:
+def texts_section(title: str, entries: list[dict[str, Any]], numbered: bool = False) -> Section:
     return Section(title, [Listing([Item(entry["text"]) for entry in entries], numbered)] if entries else [])
 
 
-def _assumed(assumed: dict[str, Any]) -> Section:
+def assumed_section(assumed: dict[str, Any]) -> Section:
     items = [Item(f"{named(key)}: {value_of(key, entry['value'])}", [entry["why"]]) for key, entry in assumed.items()]
     return Section("Assumed, as you did not say", [Listing(items)] if items else [])
 
 
-def _answers(report: dict[str, Any]) -> Section:
+def answers_section(report: dict[str, Any]) -> Section:
     words = {True: "yes", False: "no"}
     given = [
         f"{key} = {words[value] if isinstance(value, bool) else value}"
@@ -209,11 +209,11 @@ def _answers(report: dict[str, Any]) -> Section:
     return Section("Judged on these answers", [Paragraph("; ".join(given) + ".")] if given else [])
 
 
-def _versions(report: dict[str, Any]) -> Section:
+def versions_section(report: dict[str, Any], more: str = "") -> Section:
     pack = report["pack"]
     text = (
         f"Spareway {report['engine']}; pack {pack['id']}, {pack['title']}, edition {pack['edition']}, "
         f"version {pack['version']} (to be reviewed by {pack['review_by']}; sha256 {pack['sha256'][:16]}); "
-        f"judged as of {report['as_of']}."
+        f"judged as of {report['as_of']}{more}."
     )
     return Section("Versions", [Paragraph(text)])

@@ -24,7 +24,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel"}
+_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel", "plan"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -61,12 +61,19 @@ def _answer(request_json: str) -> dict:
     ask = request.get("ask")
     if ask == "describe":
         return _describe(request)
-    if ask not in ("check", "next", "compare"):
+    if ask not in ("check", "next", "sheet", "plan", "compare"):
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
             "The reply depends on it.",
-            'Write "check", "next", "compare" or "describe".',
+            'Write "check", "next", "sheet", "plan", "compare" or "describe".',
+        )
+    if request.get("plan") is not None and ask != "plan":
+        raise BadRequest(
+            "plan",
+            f"there is a plan, and the request asks {told(ask)}",
+            "A plan that nobody reads could be taken for one that was judged.",
+            'Write "ask": "plan", or leave the plan out.',
         )
     as_of = _date(request)
     if ask == "compare":
@@ -74,14 +81,25 @@ def _answer(request_json: str) -> dict:
 
         return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
-    situation = Situation(pack, check_answers(request.get("answers", {}), pack.questions))
-    confirmed = _confirmed(request)
-    judged = possible.judge(situation, as_of, confirmed)
+    answers, confirmed = check_answers(request.get("answers", {}), pack.questions), _confirmed(request)
     head = {"pack": named(pack, as_of), "as_of": as_of}
+    if ask == "plan":
+        # Imported when it is asked for: the check, which most people want alone, starts without it.
+        from .plan.reply import plan
+
+        return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed)}
+    situation = Situation(pack, answers)
+    judged = possible.judge(situation, as_of, confirmed)
     if ask == "next":
         return {**head, **_next(situation, judged)}
     reached = verdict.reach(judged, situation.answers.get("worker"))
-    counsel: dict = {"changes": None, "flips": None}
+    nothing: dict = {"changes": None, "flips": None}
+    if ask == "sheet":
+        from .sheet.build import build
+
+        told_of = report.build(situation, judged, reached, nothing)
+        return {**head, **build(situation, judged, told_of, head, __version__, sorted(confirmed))}
+    counsel = nothing
     if _wants_counsel(request):
         from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
 

@@ -126,7 +126,8 @@ class Changes:
         if held.finding.outcome == CANNOT_TELL:
             missing = [r.id for r in held.finding.reasons if r.kind in (NOT_ASKED, NOT_STATED, DONT_KNOW)]
             wanted = held.names.union(missing)
-        for name in sorted(wanted, key=lambda name: questions[name]["order"]):
+        # A rule may ask whether a label states what this pack has no question about.
+        for name in sorted(wanted.intersection(questions), key=lambda name: questions[name]["order"]):
             if "change" in questions[name]:
                 for value in self._values(repair, name, held):
                     yield repair.answers | {name: value}

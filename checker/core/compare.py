@@ -6,6 +6,7 @@ out under it and listed, and what hangs on it is then not known. So no size ever
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import NamedTuple
 
 from . import findings, possible, report, verdict
@@ -14,7 +15,7 @@ from .errors import BadRequest, told
 from .findings import NOT_APPLICABLE
 from .pack import Pack, choose, named
 from .situation import Situation
-from .values import Value
+from .values import Value, plain
 
 MOST = 12  # rule sets at once
 OUTCOME, FIGURES, SAME = "outcome", "figures", "same"
@@ -73,7 +74,8 @@ def _all_judged(packs: list[Pack], given: object, as_of: str, confirmed: frozens
             try:
                 answers |= check_answers({name: value}, pack.questions)
             except BadRequest as bad:
-                missing.append({"question": name, "value": value, "why": bad.what})
+                shown = plain(value) if isinstance(value, Decimal) else value
+                missing.append({"question": name, "value": shown, "why": bad.what})
                 refused.append(bad)
         if len(refused) == len(packs):
             raise refused[0]

@@ -18,18 +18,24 @@ def pack_described(pack: Pack) -> dict:
     return {
         "pack": {**pack.about, "sha256": pack.sha256, "words": pack.words, "stages": pack.stages},
         "questions": [question_shown(pack, question) for question in pack.questions],
-        "rules": [
-            {key: rule[key] for key in _RULE} | {"applies": rule["applies_text"], "requires": rule["requires_text"]}
-            for rule in content["rules"]
-        ],
+        "rules": [_rule_described(rule) for rule in content["rules"]],
         "parameters": content["parameters"],
         "tables": content["tables"],
         "sources": content["sources"],
+        "plan": {
+            "stages": pack.plan.stages,
+            "questions": [question_shown(pack.plan, question["id"]) for question in content["plan"]["questions"]],
+            "rules": [_rule_described(rule) for rule in content["plan"]["rules"]],
+        },
         "texts": {
             section: [{key: value for key, value in item.items() if key != "when"} for item in items]
             for section, items in content["texts"].items()
         },
     }
+
+
+def _rule_described(rule: dict) -> dict:
+    return {key: rule[key] for key in _RULE} | {"applies": rule["applies_text"], "requires": rule["requires_text"]}
 
 
 _RULE = (

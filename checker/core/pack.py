@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from .. import packs
@@ -42,7 +43,9 @@ class Rule(NamedTuple):
     say: dict[str, str]
     fix: str
     own: Cell  # the rule's own source, clause and status, in the shape of a cell
-    any_answer: bool  # whether it may be decided for every possible answer; not where it asks for a fact to be known
+    any_answer: bool = (
+        True  # whether it may be decided for every possible answer; not where it asks for a fact to be known
+    )
 
     @property
     def decides(self) -> bool:
@@ -106,6 +109,13 @@ class Pack:
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
         }
+
+    @cached_property
+    def plan(self) -> Pack:
+        """The rule set as a plan sees it: its own rules and texts, with its questions beside those of the check."""
+        own = self.content["plan"]
+        questions = [*self.content["questions"], *own["questions"]]
+        return Pack({**self.content, **own, "plan": own, "questions": questions}, self.sha256)
 
 
 def _rule(rule: dict, part: str) -> Rule:

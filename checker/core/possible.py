@@ -14,12 +14,17 @@ from .values import Reason, Value
 
 NOT_ASKED = "not-asked"
 ANY_ANSWER = "any-answer"
+# Answers have at most twelve decimal places (see `answers`), so nothing lies between a number and the next.
+FINEST = Decimal("1e-12")
 # More cases than this are not tried for one rule: it stays open, which is never wrong.
 MOST_CASES = 48
 
 
 def answers_of(pack: Pack, name: str) -> list[Value]:
-    """Every answer to a question but "don't know"; all its numbers as one `Span`."""
+    """Every answer to a question but "don't know"; its numbers as the smallest and a `Span` of all others.
+
+    The smallest stands alone because it is often none at all, such as no insulation and no other circuit.
+    """
     question = pack.questions[name]
     kind = question["kind"]
     if kind == "yes-no":
@@ -27,7 +32,8 @@ def answers_of(pack: Pack, name: str) -> list[Value]:
     if kind == "choice":
         answers: list[Value] = [choice["value"] for choice in question["choices"]]
     else:
-        answers = [Span(Decimal(question["minimum"]), Decimal(question["maximum"]), (Reason(TRIED, name),))]
+        least, most = Decimal(question["minimum"]), Decimal(question["maximum"])
+        answers = [least, Span(least + FINEST, most, (Reason(TRIED, name),))]
     return [*answers, NOT_STATED] if question["unanswered"] == NOT_STATED else answers
 
 
@@ -93,6 +99,10 @@ def _splits(finding: Finding, trial: Trial) -> str | None:
     A figure that needs confirming keeps a pass away whatever is answered; a question is tried once.
     """
     for reason in finding.reasons:
-        if reason.kind in (DONT_KNOW, NOT_ASKED) and reason.id not in trial.supposed:
+        if (
+            reason.kind in (DONT_KNOW, NOT_ASKED)
+            and reason.id not in trial.supposed
+            and reason.id in trial.pack.questions
+        ):
             return reason.id
     return None

@@ -7,12 +7,13 @@ from decimal import Decimal
 from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
 from .messages import advise, fill, told, unit_shown, value_shown
 from .quantities import QUANTITIES
+from .sheet.connections import listed
 from .situation import Reader, Situation
 from .tables import Cell
 from .values import Reason, Unknown, plain, shown
 from .verdict import Verdict
 
-SECTIONS = ("steps", "tests", "connections", "cautions", "defers_to", "not_checked")
+SECTIONS = ("steps", "tests", "cautions", "defers_to", "not_checked")
 
 
 def build(situation: Situation, findings: list[Finding], verdict: Verdict, counsel: dict) -> dict:
@@ -25,9 +26,10 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict, couns
         **verdict_shown(situation, verdict),
         "findings": rows,
         "quantities": quantities(situation),
-        "find_out": _find_out(situation, findings),
+        "find_out": find_out(situation, findings),
         **counsel,
-        **{section: _texts(situation, section) for section in SECTIONS},
+        **{section: texts(situation, section) for section in SECTIONS},
+        "connections": listed(situation),
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
         "assumed": assumed(situation),
     }
@@ -169,7 +171,7 @@ def quantities(situation: Situation) -> dict:
     return known
 
 
-def _find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
+def find_out(situation: Situation, findings: list[Finding]) -> list[dict]:
     """What would settle the open findings that decide something, what settles most first.
 
     A finding that waits for one thing alone is settled by it for certain, so those count before the ones that wait for
@@ -216,7 +218,7 @@ def _how(situation: Situation, reason: Reason) -> str:
     return fill(situation, phrases[f"how.{reason.kind}"])
 
 
-def _texts(situation: Situation, section: str) -> list[dict]:
+def texts(situation: Situation, section: str) -> list[dict]:
     """The texts of a section that concern this case; one whose condition is not known is shown."""
     shown_items = []
     for item in situation.pack.texts.get(section, ()):

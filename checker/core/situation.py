@@ -6,12 +6,13 @@ it rests on and the questions that would settle it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import NamedTuple
 
 from .errors import PackFault
 from .pack import Pack
-from .quantities import QUANTITIES
+from .quantities import QUANTITIES, Quantity
 from .spans import Span
 from .tables import Cell, Key, Table
 from .values import NotKnown, Reason, Unknown, Value
@@ -37,6 +38,7 @@ class Situation:
     `spread` tells whether a look-up rested on several cells at once.
     """
 
+    quantities: Mapping[str, Quantity] = QUANTITIES
     reader: type[Reader]
 
     def __init__(self, pack: Pack, answers: dict[str, Value], supposed: frozenset[str] = frozenset()) -> None:
@@ -61,10 +63,10 @@ class Situation:
         pack = self.pack
         if name in pack.questions:
             return Known(self._answer(name), (), (name,) if self._unasked(name) else ())
-        if name in QUANTITIES:
+        if name in self.quantities:
             reader = self.reader(self)
             try:
-                value: Value = QUANTITIES[name].work_out(reader)
+                value: Value = self.quantities[name].work_out(reader)
             except NotKnown as missing:
                 value = missing.unknown
             return reader.resting(value)

@@ -25,7 +25,7 @@ class Verdict(NamedTuple):
 def reach(findings: list[Finding], worker: Value | None) -> Verdict:
     """`worker` is the answer to that question, or None. Advice never decides; no rule that applied is never "fits"."""
     who = _who(findings, worker)
-    sizing = _sizing(findings)
+    sizing = sizing_of(findings)
     if who.outcome == "stop":
         headline = "stop"
     elif _rules(findings, "who", FAILED):
@@ -85,7 +85,8 @@ def _who(findings: list[Finding], worker: Value | None) -> Part:
     return Part("permitted", _rules(findings, "who", PASSED))
 
 
-def _sizing(findings: list[Finding]) -> Part:
+def sizing_of(findings: list[Finding]) -> Part:
+    """What the rules that size something come to; no rule that applied is never "fits"."""
     wrong = _rules(findings, "sizing", FAILED)
     if wrong:
         return Part("change", wrong)

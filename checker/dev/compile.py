@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+from collections.abc import Mapping
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
@@ -12,13 +13,14 @@ from typing import Any
 
 from ..core.messages import HOLE
 from ..core.pack import FORMAT
-from ..core.quantities import QUANTITIES
+from ..core.plan.kind import PlanSituation
+from ..core.quantities import QUANTITIES, Quantity
 from ..core.values import plain
 from . import expressions, reads, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .reach import add_reach
-from .resolve import region_folders, resolved
+from .resolve import region_folders, resolved, resolved_plan
 from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder
 from .vocabulary import localised
 
@@ -53,13 +55,34 @@ def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
     """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
     folder, origin = resolved(path, rules)
     folder = localised(folder, origin)
-    content = _Compiler(folder, origin, rules).content()
+    content = Compiler(folder, origin, rules).content()
+    content["plan"] = _plan(path, folder, origin, rules)
     add_reach(content)
     return content
 
 
-class _Compiler:
-    def __init__(self, folder: Folder, origin: dict, rules: Path) -> None:
+def _plan(path: Path, folder: Folder, origin: dict, rules: Path) -> dict[str, Any]:
+    """The schedule's part of a pack: its questions, rules and texts, which may name all that the check knows too."""
+    own, own_origin = resolved_plan(path, rules)
+    shared = {key: item for key, item in folder.items.items() if key[0] not in ("rule", "text")}
+    own = localised(own._replace(pack={**folder.pack, "stages": folder.pack["plan_stages"]}), own_origin)
+    view = own._replace(path=path, items={**shared, **own.items})
+    made = Compiler(view, {**origin, **own_origin}, rules, PlanSituation.quantities, own.items).content()
+    return {key: made[key] for key in ("stages", "units", "questions", "rules", "texts")}
+
+
+class Compiler:
+    """`only`, when given, holds the items whose stage counts and whose questions are kept: those of a schedule."""
+
+    def __init__(
+        self,
+        folder: Folder,
+        origin: dict,
+        rules: Path,
+        quantities: Mapping[str, Quantity] = QUANTITIES,
+        only: Mapping[tuple[str, str], Item] | None = None,
+    ) -> None:
+        self.quantities, self.only = quantities, only
         self.folder, self.origin, self.rules = folder, origin, rules
         self.faults: list[Fault] = []
         self.pack = folder.pack
@@ -77,6 +100,9 @@ class _Compiler:
     def _items(self, kind: str) -> list[Item]:
         return [item for (k, _), item in sorted(self.folder.items.items()) if k == kind]
 
+    def _own(self, kind: str) -> list[Item]:
+        return [item for item in self._items(kind) if self.only is None or (kind, item.id) in self.only]
+
     def _declare(self) -> None:
         """Types and units of every name an expression may use."""
         for item in self._items("question"):
@@ -89,7 +115,7 @@ class _Compiler:
                 )
         for item in self._items("parameter"):
             self._number(item, item.id, item.data["unit"])
-        for name, quantity in QUANTITIES.items():
+        for name, quantity in self.quantities.items():
             if name in self.types:
                 self._fault(
                     self.folder.items.get(("question", name)) or self._items("parameter")[0],
@@ -131,7 +157,7 @@ class _Compiler:
             "units": self.units,
             "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
             "sources": [self._with_origin(item, item.data) for item in self._items("source")],
-            "questions": sorted((self._question(item) for item in self._items("question")), key=lambda q: q["order"]),
+            "questions": sorted((self._question(item) for item in self._own("question")), key=lambda q: q["order"]),
             "parameters": [
                 self._with_origin(
                     item, self._standing(item, {**item.data, "value": self._digits(item, item.data["value"])})
@@ -290,7 +316,7 @@ class _Compiler:
 
     def _template(self, item: Item, text: str) -> None:
         for hole in HOLE.findall(text):
-            if hole not in self.types and hole not in QUANTITIES and hole not in self.pack["words"]:
+            if hole not in self.types and hole not in self.quantities and hole not in self.pack["words"]:
                 self._fault(
                     item,
                     f"the text names {{{hole}}}, which does not exist",
@@ -344,7 +370,27 @@ class _Compiler:
                     },
                 )
             )
-        return sections
+        return {section: self._in_order(section, entries) for section, entries in sections.items()}
+
+    def _in_order(self, section: str, entries: list[dict]) -> list[dict]:
+        """The texts of a section, each that names another in `after` moved behind it."""
+        ordered = [entry for entry in entries if "after" not in entry]
+        waiting = [entry for entry in entries if "after" in entry]
+        while waiting:
+            places = {entry["id"]: number for number, entry in enumerate(ordered)}
+            found = next((entry for entry in waiting if entry["after"] in places), None)
+            if found is None:
+                for entry in waiting:
+                    self._fault(
+                        self.folder.items["text", f"{section.replace('_', '-')}/{entry['id']}"],
+                        f"stands after {entry['after']!r}, which this section does not have",
+                        "Its place in the order of the work would be lost.",
+                        "Name another text of the same section.",
+                    )
+                return ordered + waiting
+            waiting.remove(found)
+            ordered.insert(places[found["after"]] + 1, found)
+        return ordered
 
     def _digits(self, item: Item, value: Any, where: str = "") -> str:
         """A number as plain digits: 20.0 and 20 are one key."""

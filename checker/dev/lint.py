@@ -14,8 +14,8 @@ import jsonschema
 from .compile import compile_pack, load_content, packed
 from .faults import Fault, RuleFaults, place
 from .lint_tables import tables
-from .resolve import is_edition, region_folders, resolved
-from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder, read_toml
+from .resolve import is_edition, region_folders, resolved, resolved_plan
+from .rulefiles import PLAN, RULES, Folder, Item, as_text, canonical, read_folder, read_toml
 
 # "safe" as a word of its own: nothing here may be called that. "Safety" and "unsafe" in the title of a source may stand.
 _FORBIDDEN = re.compile(r"\bsafe(ly|r|st)?\b", re.IGNORECASE)
@@ -44,9 +44,23 @@ def lint(rules: Path = RULES) -> list[Fault]:
             load_content(packed(content))
             for check in (tables, wording, loose_ends, run_of_questions, bounds):
                 faults += check(folder, content, rules)
+            faults += _schedule(path, content, rules)
         except RuleFaults as wrong:
             faults += wrong.faults
     return list(dict.fromkeys(faults))
+
+
+def _schedule(path: Path, content: dict, rules: Path) -> list[Fault]:
+    """The schedule's own items, by the same measure as those of the check."""
+    faults = shapes(read_folder(path / PLAN), rules)
+    if faults:
+        return faults
+    items = resolved_plan(path, rules)[0].items
+    view = Folder(path, {**content["pack"], "words": content["words"]}, items)
+    held = {**content, **content["plan"]}
+    for check in (wording, run_of_questions, bounds):
+        faults += check(view, held, rules)
+    return faults
 
 
 def shapes(folder: Folder, rules: Path) -> list[Fault]:
@@ -54,6 +68,8 @@ def shapes(folder: Folder, rules: Path) -> list[Fault]:
     faults = []
     head = "edition" if is_edition(folder.path) else "pack"
     held: list[tuple[Path, str, str, Any]] = [(folder.path / "pack.toml", head, "", folder.pack)]
+    if folder.path.name == PLAN:
+        held = []  # the schedule's items have no head of their own
     phrases = folder.path / "phrases.toml"
     if phrases.exists():
         held.append((phrases, "phrases", "", read_toml(phrases)))
@@ -176,8 +192,11 @@ def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
 
 def _cited(content: dict) -> set[str]:
     """Every source that something rests on, or that a note names as support."""
-    standing = [*content["rules"], *content["parameters"], *(c for t in content["tables"] for c in t["cells"])]
-    entries = [*standing, *(item for section in content["texts"].values() for item in section)]
+    own = content["plan"]
+    rules = [*content["rules"], *own["rules"]]
+    standing = [*rules, *content["parameters"], *(c for t in content["tables"] for c in t["cells"])]
+    sections = [*content["texts"].values(), *own["texts"].values()]
+    entries = [*standing, *(item for section in sections for item in section)]
     notes = " ".join([*(entry["note"] for entry in standing), *(table["note"] for table in content["tables"])])
     return {entry["source"] for entry in entries} | set(re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)+", notes))
 

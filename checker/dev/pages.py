@@ -53,6 +53,7 @@ def pack_pages() -> Iterable[tuple[str, str]]:
         yield f"{folder}/index.md", _pack_page(held)
         yield f"{folder}/rules.md", _rules_page(held)
         yield f"{folder}/questions.md", _questions_page(held)
+        yield f"{folder}/schedule.md", _schedule_page(held)
         yield f"{folder}/figures.md", _figures_page(held)
         yield f"{folder}/sources.md", _sources_page(held)
         for one in held["tables"]:
@@ -95,7 +96,8 @@ def _pack_page(held: dict) -> str:
         f"Edition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
         f"to be reviewed by {pack['review_by']}.\n\n"
         f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"
-        "- [Rules](rules.md)\n- [Questions](questions.md)\n- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
+        "- [Rules](rules.md)\n- [Questions](questions.md)\n- [The schedule](schedule.md)\n"
+        "- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
         f"## Tables\n\n{tables}\n\n## How well it is known\n\n"
         + table(
             ["Status", "Rules and figures", "Meaning"],
@@ -108,7 +110,7 @@ def _pack_page(held: dict) -> str:
 def _rules_page(held: dict) -> str:
     parts = [f"# Rules: {held['pack']['title']}\n"]
     sources = {s["id"]: s for s in held["sources"]}
-    questions = {q["id"]: q for q in held["questions"]}
+    questions = {q["id"]: q for q in [*held["questions"], *held["plan"]["questions"]]}
     for stage in held["pack"]["stages"]:
         rules = [rule for rule in held["rules"] if rule["stage"] == stage["id"]]
         if not rules:
@@ -156,6 +158,20 @@ def _questions_page(held: dict) -> str:
             f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
         )
     return "\n".join(parts)
+
+
+def _schedule_page(held: dict) -> str:
+    """Questions and rules of the schedule on one page; a rule's link to a question of the check leads to that page."""
+    both = {**held, "pack": {**held["pack"], "stages": held["plan"]["stages"]}}
+    rules = _rules_page({**both, "rules": held["plan"]["rules"]}).partition("\n")[2]
+    questions = _questions_page({**held, "questions": held["plan"]["questions"]}).partition("\n## ")[2]
+    for question in held["plan"]["questions"]:
+        rules = rules.replace(f"](questions.md#{question['id']})", f"](#{question['id']})")
+    return (
+        f"# The schedule: {held['pack']['title']}\n\nWhat `spareway plan` judges a schedule by, and what it may be told. "
+        f"Sources are [listed here](sources.md).\n\n{rules}\n## Questions of the schedule\n\n"
+        + f"### {questions}".replace("\n## ", "\n### ").replace("](rules.md#", "](#")
+    )
 
 
 def _figures_page(held: dict) -> str:

@@ -21,7 +21,7 @@ from ..core.pack import Pack
 from ..core.quantities import QUANTITIES
 from ..core.situation import DONT_KNOW, Situation
 from ..core.values import CONTEXT, Reason, Unknown
-from .reads import _HOME, _tops, tree_names
+from .reads import _HOMES, _tops, tree_names
 
 UNKNOWN = object()
 # How many questions are told apart, those first that most rules read.
@@ -258,7 +258,7 @@ class _Walk:
         found = getattr(sys.modules[module], name, None)
         if (
             inspect.isfunction(found)
-            and found.__module__.startswith(_HOME)
+            and found.__module__.startswith(_HOMES)
             and found.__name__ in _tops(found.__module__)
         ):
             return found.__module__, found.__name__

@@ -12,21 +12,23 @@ import sys
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from ..core.quantities import QUANTITIES
+from ..core.plan.kind import PlanSituation
+from ..core.plan.reply import plan  # noqa: F401  (it registers what the rules of a plan name)
 
-_HOME = "checker.core.quantities"
+_HOMES = ("checker.core.quantities", "checker.core.plan")
+_QUANTITIES = PlanSituation.quantities
 
 
 @cache
 def mentioned(quantity: str) -> frozenset[str]:
     """Every string that the function of a quantity mentions, its helpers and constants included."""
-    function = QUANTITIES[quantity].work_out
+    function = _QUANTITIES[quantity].work_out
     seen: set[tuple[str, str]] = set()
     waiting, strings = [(function.__module__, function.__name__)], set()
     while waiting:
         module, name = waiting.pop()
         helper = getattr(sys.modules[module], name, None)
-        if inspect.isfunction(helper) and helper.__module__.startswith(_HOME):
+        if inspect.isfunction(helper) and helper.__module__.startswith(_HOMES):
             module, name = helper.__module__, helper.__name__  # a helper of another topic, imported
         if (module, name) in seen or name not in _tops(module):
             continue
@@ -70,7 +72,7 @@ def closure(names: set[str], axes: Mapping[str, Iterable[str]]) -> set[str]:
         if name in found:
             continue
         found.add(name)
-        if name in QUANTITIES:
+        if name in _QUANTITIES:
             waiting.extend(mentioned(name))
         waiting.extend(axes.get(name, ()))
     return found

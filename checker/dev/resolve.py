@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from .faults import Fault, RuleFaults, place
-from .rulefiles import COUNSEL, RULES, Folder, Item, pin, read_folder
+from .rulefiles import COUNSEL, PLAN, RULES, Folder, Item, pin, read_folder
 
 # Items a region may restate freely: wording and bibliography carry no figure that a changed base could undermine.
 _UNPINNED = ("phrase", "source")
@@ -23,7 +23,7 @@ def region_folders(rules: Path = RULES) -> list[Path]:
 
 def is_edition(path: Path) -> bool:
     """Whether the folder holds another edition of a region: only what differs from the region's own folder."""
-    return path.parent.name == "editions"
+    return "editions" in (path.parent.name, path.parents[1].name)
 
 
 def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, str], str]]:
@@ -39,8 +39,18 @@ def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, s
     if "extends" not in own.pack:
         return own, dict.fromkeys(own.items, "base")
     base = read_folder(rules / "base")
-    pack = {"stages": base.pack["stages"], **own.pack}
+    pack = {"stages": base.pack["stages"], "plan_stages": base.pack["plan_stages"], **own.pack}
     return _laid_over(base, dict.fromkeys(base.items, "base"), own, pack, rules)
+
+
+def resolved_plan(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, str], str]]:
+    """As `resolved`, for the questions, rules and texts of the schedule."""
+    own = read_folder(path / PLAN)
+    if is_edition(path):
+        return _laid_over(*resolved_plan(path.parents[1], rules), own, {}, rules)
+    if path == rules / "base":
+        return own, dict.fromkeys(own.items, "base")
+    return _laid_over(*resolved_plan(rules / "base", rules), own, {}, rules)
 
 
 def _laid_over(

@@ -19,6 +19,7 @@ from .faults import Fault, RuleFaults, place
 RULES = Path(__file__).resolve().parents[2] / "rules"
 # Folder of items -> kind; each item is one file named like its id.
 FOLDERS = {"questions": "question", "rules": "rule", "parameters": "parameter", "tables": "table"}
+PLAN = "plan"  # the folder of a pack with the questions, rules and texts of the schedule
 CELL_COLUMNS = ("value", "source", "clause", "status", "checked", "note")
 
 
@@ -92,7 +93,9 @@ def read_folder(path: Path) -> Folder:
             held = read_toml(file).get(entries, [])
             for entry in held if isinstance(held, list) else [{"id": key, "text": text} for key, text in held.items()]:
                 add(kind, str(entry.get("id")), entry, file)
-    return Folder(path, read_toml(path / "pack.toml"), items)
+    head = path / "pack.toml"
+    # The items of a plan lie in a folder of the pack that has no head of its own.
+    return Folder(path, {} if path.name == PLAN and not head.exists() else read_toml(head), items)
 
 
 def read_cells(file: Path, table: dict) -> list[dict[str, Any]]:

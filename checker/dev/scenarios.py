@@ -11,10 +11,15 @@ from typing import Any, NamedTuple
 
 from ..cli.look import Look
 from ..cli.markdown import render
+from ..cli.plan_sections import build as build_plan
 from ..cli.sections import build
 from ..core.api import handle
 
 FOLDER = Path(__file__).resolve().parents[2] / "scenarios"
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    return tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
 
 
 class Scenario(NamedTuple):
@@ -31,7 +36,7 @@ class Scenario(NamedTuple):
 
 def read(path: Path) -> Scenario:
     """One scenario file. Decimals travel as text, so that 34.04 stays 34.04."""
-    held = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    held = read_toml(path)
     answers = {name: str(value) if isinstance(value, Decimal) else value for name, value in held["answers"].items()}
     request = {
         "format": 1,
@@ -43,6 +48,26 @@ def read(path: Path) -> Scenario:
         "confirmed": held.get("confirmed", []),
     }
     return Scenario(path.stem, held["title"], held["story"].strip(), request, held["expect"])
+
+
+def read_plan(path: Path) -> Scenario:
+    """One scenario of a schedule: as `read`, with the plan of the file."""
+    case = read(path)
+    plan = read_toml(path)["plan"]
+    return case._replace(request={**case.request, "ask": "plan", "plan": _as_sent(plan)})
+
+
+def _as_sent(value: Any) -> Any:
+    """A value of a plan as a request holds it: decimals as text."""
+    if isinstance(value, dict):
+        return {key: _as_sent(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_as_sent(inner) for inner in value]
+    return str(value) if isinstance(value, Decimal) else value
+
+
+def every_plan(folder: Path = FOLDER / "plans") -> list[Scenario]:
+    return [read_plan(path) for path in sorted(folder.glob("*.toml"))]
 
 
 def every(folder: Path = FOLDER) -> list[Scenario]:
@@ -65,9 +90,21 @@ def pages() -> Iterable[tuple[str, str]]:
             f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n\n"
             f"## The answers\n\n| Question | Answer |\n| - | - |\n{answers}\n",
         )
+    planned = []
+    for scenario in every_plan():
+        reply = json.loads(handle(scenario.request_json))
+        planned.append(
+            f"| [{scenario.title}](plan-{scenario.id}.md) | {scenario.request['pack']} | {reply['headline']} |"
+        )
+        report = render(build_plan(reply), Look()).removeprefix("# ")
+        yield (
+            f"scenarios/plan-{scenario.id}.md",
+            f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n",
+        )
     rows = "\n".join(f"| [{s.title}]({s.id}.md) | {s.request['pack']} | {r['headline']} |" for s, r in listed)
     yield (
         "scenarios/index.md",
         "# Scenarios\n\nCases of our own invention, each with the outcome the checker really gives.\n\n"
-        f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n",
+        f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n\n"
+        f"## Schedules\n\n| Case | Rule set | Headline |\n| - | - | - |\n" + "\n".join(planned) + "\n",
     )

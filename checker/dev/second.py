@@ -1,6 +1,6 @@
 """Second transcriptions of the tables: how many cells have one, and how many of them agree.
 
-The copies stand in `tests/tables/second/`; a test holds every cell. Here the same comparison is made once more, so that the
+The copies stand in `tests/packs/second/`; a test holds every cell. Here the same comparison is made once more, so that the
 pages can say how far a rule set was typed twice.
 """
 
@@ -11,7 +11,7 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any, NamedTuple
 
-FOLDER = Path(__file__).resolve().parents[2] / "tests" / "tables" / "second"
+FOLDER = Path(__file__).resolve().parents[2] / "tests" / "packs" / "second"
 Key = tuple[str | Decimal, ...]
 
 

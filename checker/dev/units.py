@@ -33,6 +33,10 @@ KNOWN = (
     "ft",
     "in3",
     "kWh",
+    "min",
+    "deg",
+    "m3",
+    "m3/h",
     "mV/A/m",
 )
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, expect, sync_playwright
 
 from tests.browser.interview import Interview
 from tests.browser.serving import Site
@@ -61,9 +61,14 @@ class Watch:
         self.complaints: list[str] = []
         self.asked: list[str] = []
         self.elsewhere: list[str] = []
-        context.on("console", lambda m: self.complaints.append(m.text) if m.type in ("error", "warning") else None)
+        context.on("console", lambda m: self.complaints.append(m.text) if self._counts(m) else None)
         context.on("weberror", lambda error: self.complaints.append(str(error.error)))
         context.on("request", lambda request: self._note(request.url, origin))
+
+    @staticmethod
+    def _counts(message: ConsoleMessage) -> bool:
+        # What the driver says of its own doing is no complaint of the page.
+        return message.type in ("error", "warning") and "blocked by Playwright" not in message.text
 
     def _note(self, url: str, origin: str) -> None:
         self.asked.append(url)

@@ -85,6 +85,16 @@ def test_an_answer_that_one_rule_set_lacks_is_left_out_under_it_and_never_turned
     assert reply["packs"][1]["headline"] == "find-out"
 
 
+def test_a_number_that_is_left_out_comes_back_as_it_was_given(twins):
+    def narrower(other):
+        (question,) = (q for q in other["questions"] if q["id"] == "load_power_w")
+        question["maximum"] = "1000"
+
+    twins(narrower)
+    (left_out,) = compare(asking.FITS | {"load_power_w": 3000.5}, ["iec", "zz"])["packs"][1]["left_out"]
+    assert (left_out["question"], left_out["value"]) == ("load_power_w", "3000.5")
+
+
 def test_an_answer_that_no_rule_set_takes_is_an_error_and_not_left_out():
     error = compare(asking.FITS | {"cable_size": "2,5"}, PACKS)["error"]
     assert error["where"] == "answers.cable_size"

@@ -34,3 +34,16 @@ def test_every_file_it_points_to_exists():
         r"\]\(([^)#:]+)\)|`(?:python3 -m checker\.cli|spareway) check (scenarios/[a-z-]+\.toml)", README
     ):
         assert (ROOT / (target[0] or target[1])).exists(), target
+
+
+def test_the_plan_that_the_docs_show_can_be_judged(tmp_path):
+    text = (ROOT / "docs" / "schedule.md").read_text(encoding="utf-8")
+    (shown,) = re.findall(r"```toml\n(.+?)```", text, re.DOTALL)
+    (tmp_path / "answers.toml").write_text(shown, encoding="utf-8")
+    said = subprocess.run(
+        [sys.executable, "-m", "checker.cli", "plan", str(tmp_path / "answers.toml"), "--as-of", "2026-11-25"],
+        cwd=ROOT, env={**os.environ, "PYTHONIOENCODING": "utf-8"}, capture_output=True, text=True, encoding="utf-8",
+    )  # fmt: skip
+    assert said.returncode == 2, said.stderr
+    assert "The cheapest daily window" not in said.stdout  # how much the tank holds is not told
+    assert "03:15" in said.stdout

@@ -17,7 +17,7 @@ from checker.dev import pages, regions, second
 from checker.dev.compile import compile_pack
 from checker.dev.resolve import region_folders, resolved
 from checker.dev.rulefiles import RULES, pin
-from checker.dev.words import edition_page
+from checker.dev.words import edition_page, filled
 from tests.core import asking
 
 WRITTEN = dict(pages.pack_pages())
@@ -47,15 +47,15 @@ def test_every_reason_for_an_override_stands_on_the_page(folder: Path, pack: dic
 
 
 @each_folder
-def test_a_rule_of_law_stands_first_with_its_source_and_status(folder: Path, pack: dict):
-    rule = asking.contents()[pack["id"]]["rules"]
-    law = [r for r in rule if r["weight"] == "law"]
+def test_a_rule_of_law_on_who_may_stands_first_with_its_source_and_status(folder: Path, pack: dict):
+    content = asking.contents()[pack["id"]]
+    stages = {stage["id"] for stage in content["stages"] if stage["part"] == "who"}
+    law = [rule for rule in content["rules"] if rule["weight"] == "law" and rule["stage"] in stages]
     who = told(pack).partition("## Who may do it")[2].partition("\n## ")[0]
-    if not law:
-        assert "No law stands in this rule set" in who
-    for one in law:
-        assert one["say"]["failed"] in who
-        assert f"{one['clause']} · known as: {one['status']}" in who
+    assert bool(law) != ("No law stands in this rule set" in who)
+    for rule in law:
+        assert filled({"pack": {"words": content["words"]}}, rule["say"]["failed"]) in who
+        assert f"{rule['clause']} · known as: {rule['status']}" in who
 
 
 @each_folder

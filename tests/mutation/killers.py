@@ -205,7 +205,7 @@ class Bench:
         return pack
 
     def _second(self, mutant: Mutant) -> bool:
-        """Whether the second transcription (in `tests/tables/second`) says otherwise."""
+        """Whether the second transcription (in `tests/packs/second`) says otherwise."""
         copies = second(self.own, mutant.item)
         keys = tuple(_number(key) for key in mutant.at)
         if keys not in copies:

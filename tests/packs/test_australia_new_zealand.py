@@ -40,6 +40,8 @@ DIFFERS = {
     "tables/grouping-factor.toml": "where to look",
     "texts/cautions.toml": "controlled load or ripple relay; type AC",
     "texts/defers-to.toml": "law and certificates",
+    "texts/paper-after.toml": "law and certificates",
+    "texts/paper-before.toml": "law and certificates",
     "texts/steps.toml": "law and certificates",
     "texts/tests.toml": "whether the button is a test of the RCD",
 }

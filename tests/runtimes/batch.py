@@ -17,16 +17,44 @@ Batch = dict[str, str]  # a name to find the request by, and its text
 
 
 def every_request() -> Batch:
-    return described() | scenarios() | compared() | random_answers() | bad_requests()
+    return described() | scenarios() | plans() | compared() | random_answers() | bad_requests()
 
 
 def scenarios() -> Batch:
-    """Each worked case, judged, and the question that would come next."""
+    """Each worked case, judged, the question that would come next, and its job sheet."""
     return {
         f"{case.id}: {ask}": json.dumps(case.request | {"ask": ask})
         for case in worked_cases.every()
-        for ask in ("check", "next")
+        for ask in ("check", "next", "sheet")
     }
+
+
+def plans() -> Batch:
+    """Each worked schedule, and one near a pole, where the sun is the hardest to work out."""
+    batch = {f"plan {case.id}": case.request_json for case in worked_cases.every_plan()}
+    south = {"on": "sunset+00:10", "off": "sunrise-00:10", "on_without_sun": "15:00", "off_without_sun": "09:00"}
+    plan = {"zone": "UTC", "latitude_deg": "-77.846", "longitude_deg": "166.676", "programme": [south]}
+    request = {"format": 1, "ask": "plan", "pack": "iec", "as_of": "2027-02-28", "answers": {}, "plan": plan}
+    return batch | {"plan in the far south": json.dumps(request)} | random_plans()
+
+
+def random_plans(count: int = 24, seed: int = 20261126) -> Batch:
+    """Schedules drawn by chance, with answers of any kind to the questions of schedule and check."""
+    chance, batch = random.Random(seed), {}
+    for number in range(count):
+        pack = chance.choice(_packs())
+        described = _reply(_described_request(pack))
+        answers = {q["id"]: _any_answer(q, chance) for q in described["questions"] if chance.random() < 0.5}
+        answers["load_kind"] = chance.choice(("water-heater", "pool-pump", "led-lamps", "heater"))
+        plan = {q["id"]: _any_answer(q, chance) for q in described["plan"]["questions"] if chance.random() < 0.6}
+        plan |= {"latitude_deg": chance.choice((50, -34, 68)), "longitude_deg": 20}
+        plan["zone"] = chance.choice(("Europe/Paris", "America/New_York"))
+        times = ("05:10", "06:00", "22:15", "sunset", "sunrise-00:30", "dusk+01:00")
+        plan["programme"] = [dict(zip(("on", "off"), chance.sample(times, 2), strict=True)) for _ in range(2)]
+        plan["tariff"] = [{"price": "0.3"}, {"price": "0.123456789", "from": "22:00", "until": "06:00"}]
+        request = {"format": 1, "ask": "plan", "pack": pack["id"], "edition": pack["edition"], "as_of": "2026-11-25"}
+        batch[f"plan by chance {number}"] = json.dumps(request | {"answers": answers, "plan": plan})
+    return batch
 
 
 def compared() -> Batch:
@@ -55,7 +83,7 @@ def random_answers(each: int = 40, seed: int = 20261125) -> Batch:
         for number in range(each):
             share = chance.random()
             answers = {q["id"]: _any_answer(q, chance) for q in questions if chance.random() < share}
-            request = {"format": 1, "ask": chance.choice(("check", "check", "next")), "pack": pack["id"]}
+            request = {"format": 1, "ask": chance.choice(("check", "check", "next", "sheet")), "pack": pack["id"]}
             request |= {"edition": pack["edition"], "as_of": "2026-11-25", "answers": answers}
             batch[f"random {pack['id']} {pack['edition']} {number}"] = json.dumps(request)
     return batch

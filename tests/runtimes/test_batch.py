@@ -40,3 +40,10 @@ def test_differences_are_found():
     assert "13.05" in found
     assert "longer" in found
     assert "the same" not in found
+
+
+def test_plans_by_chance_are_worked_out(replies):
+    planned = [json.loads(text) for name, text in replies.items() if name.startswith("plan ")]
+    assert not [reply["error"] for reply in planned if "error" in reply]
+    assert {reply["year"]["model"] for reply in planned} >= {"tank", "power x time", "none"}
+    assert all("headline" in reply for reply in planned)

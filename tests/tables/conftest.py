@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-SECOND = Path(__file__).parent / "second"
+SECOND = Path(__file__).parents[1] / "packs" / "second"
 
 
 def _rows(path: Path) -> list[dict[str, str]]:

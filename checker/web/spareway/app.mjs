@@ -4,6 +4,7 @@ import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
 import { keepForLater } from "./offline.mjs";
+import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
@@ -97,8 +98,10 @@ async function judge(wanted, moveFocus) {
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
-  const parts = { report, text, request: asked, compare: comparison(asked), state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
-  return () => show(report.headline_text, [reportView(parts)], moveFocus);
+  const sheet = () => checker.ask({ ...asked, ask: "sheet" });
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
+  const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish));
+  return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
 }
 
 /** Asks for the same job under other rule sets; `chosen` are names as on the first screen. */

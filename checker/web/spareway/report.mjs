@@ -4,15 +4,16 @@ import { answersJudged } from "./answers.mjs";
 import { compareView } from "./compare.mjs";
 import { el, fold, section, shape, textList } from "./dom.mjs";
 import { confirmLink, findingsByStage, margins, toFinding } from "./findings.mjs";
+import { sheetSection } from "./sheet.mjs";
 import { at, format, withAnswers } from "./state.mjs";
 import { HEADLINES, WHO, nameText, withUnit } from "./words.mjs";
 
 /**
  * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
  * set's stages, questions (Map by id) and names (Map, see words.mjs), `open` whether questions are left, `compare` see
- * compare.mjs.
+ * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs).
  */
-export function reportView({ report, text, request, compare, state, stages, questions, names, open }) {
+export function reportView({ report, text, request, compare, sheet, state, stages, questions, names, open }) {
   const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
   const page = el(
     "div", { class: "sw-report" },
@@ -30,6 +31,7 @@ export function reportView({ report, text, request, compare, state, stages, ques
     job(report, "The job, step by step", report.steps),
     job(report, "How it is connected", report.connections),
     job(report, "Tests afterwards", report.tests),
+    sheetSection(sheet, (question) => format(at(state, question))),
     section("Who has the last word", textList(report.defers_to)),
     section("What was not checked", textList(report.not_checked)),
     findingsByStage(report, stages, state),

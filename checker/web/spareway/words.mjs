@@ -46,7 +46,7 @@ const UNITS = {
   A: ["A", "amperes"], V: ["V", "volts"], W: ["W", "watts"], kW: ["kW", "kilowatts"], kWh: ["kWh", "kilowatt hours"],
   kA: ["kA", "kiloamperes"], mA: ["mA", "milliamperes"], mm2: ["mm²", "square millimetres"], mm: ["mm", "millimetres"],
   m: ["m", "metres"], ohm: ["Ω", "ohms"], Mohm: ["MΩ", "megohms"], Nm: ["N·m", "newton metres"], ms: ["ms", "milliseconds"], s: ["s", "seconds"], percent: ["%", "per cent"], C: ["°C", "degrees Celsius"], h: ["h", "hours"],
-  uF: ["µF", "microfarads"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], "mV/A/m": ["mV/A/m", "millivolts per ampere and metre"], ft: ["ft", "feet"], in3: ["in³", "cubic inches"], 1: ["", ""], "": ["", ""],
+  uF: ["µF", "microfarads"], min: ["min", "minutes"], deg: ["°", "degrees"], m3: ["m³", "cubic metres"], "m3/h": ["m³/h", "cubic metres an hour"], l: ["l", "litres"], modules: ["modules", "modules"], hp: ["hp", "horsepower"], "mV/A/m": ["mV/A/m", "millivolts per ampere and metre"], ft: ["ft", "feet"], in3: ["in³", "cubic inches"], 1: ["", ""], "": ["", ""],
 };
 
 export function unitSign(unit) {

@@ -1,0 +1,62 @@
+"""`spareway plan`: one answers file with a plan in, the judged schedule out."""
+
+from __future__ import annotations
+
+import sys
+
+from checker.cli import files, output, saving
+from checker.cli.check import complaint, needs_pack, override
+from checker.cli.door import Door, exit_code
+from checker.cli.planfile import place, read_plan
+from checker.cli.problem import Problem
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+
+def run(options: Namespace) -> int:
+    """Judge the plan in the file that the options name, and write what they ask for."""
+    file = files.read(options.file)
+    case = file.case()
+    given = override(case, options)
+    case.confirmed += options.confirm
+    needs_pack(case, file)
+    plan = read_plan(file)
+    for path in (options.ical, options.svg):
+        if path is not None:
+            saving.check_place(path, what="calendar or picture")
+    if options.ical is not None and options.ical == options.svg:
+        raise Problem(
+            "--ical and --svg on the command line",
+            "Both name the same file.",
+            "One would overwrite the other.",
+            "Name two.",
+        )
+    try:
+        reply, text = Door().plan(case, plan)
+    except Problem as problem:
+        if problem.where.startswith("plan"):
+            problem.where = place(file, problem.where)
+            raise
+        raise complaint(problem, file, given, options) from None
+    code = exit_code(reply)
+    if options.ical is not None:
+        saving.save(options.ical, reply["calendar"], what="calendar")
+    if options.svg is not None:
+        from checker.cli.svg import picture
+
+        saving.save(options.svg, picture(reply["drawing"]), what="picture")
+    if options.json:
+        output.write_json(text)
+    else:
+        from checker.cli.look import look_of
+        from checker.cli.plan_sections import build
+
+        document, look = build(reply), look_of(sys.stdout)
+        if options.markdown:
+            from checker.cli.markdown import render
+        else:
+            from checker.cli.text import render
+        output.write(render(document, look))
+    return code

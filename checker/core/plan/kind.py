@@ -1,0 +1,40 @@
+"""What the rules of a plan can name beside answers and the quantities of the check, and the case they are asked about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from ..pack import Pack
+from ..quantities import QUANTITIES, Quantity
+from ..situation import Situation
+from ..values import Value
+from .tariff import Tariff
+from .timetable import Timetable
+
+PLANNED: dict[str, Quantity] = {}
+
+
+def planned(unit: str = "", choices: tuple[str, ...] = ()) -> Callable:
+    """Registers the decorated function under its own name, as `quantity` does for the check."""
+
+    def register(function: Callable[[Any], Value]) -> Callable[[Any], Value]:
+        PLANNED[function.__name__] = Quantity(function.__name__, unit, choices, function)
+        return function
+
+    return register
+
+
+class PlanSituation(Situation):
+    """A case with its timetable. The pack is the plan's own view of a rule set (`Pack.plan`)."""
+
+    quantities: Mapping[str, Quantity] = PLANNED  # with those of the check, once `complete` was called
+
+    def __init__(self, pack: Pack, answers: dict[str, Value], timetable: Timetable, tariff: Tariff | None) -> None:
+        super().__init__(pack, answers)
+        self.timetable, self.tariff = timetable, tariff
+
+
+def complete() -> None:
+    """Lets plans see both kinds of quantities."""
+    PlanSituation.quantities = QUANTITIES | PLANNED

@@ -1,0 +1,115 @@
+// The job sheet, shown and printed from the report. It brings its own style sheet, so that any page may mount it.
+
+import { el } from "./dom.mjs";
+
+const STYLE = new URL("sheet.css", import.meta.url).href;
+const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds the sheet alone
+
+/**
+ * A section with a button that asks for the sheet, shows it, and prints it. `ask`: () => Promise of `{text, reply}`, the
+ * core's answer to the request `"ask": "sheet"`. `leadTo`: question id => address of that question, for an answer that only
+ * the list of wires waits for.
+ */
+export function sheetSection(ask, leadTo) {
+  addStyle();
+  const place = el("div", { class: "sw-sheet-place" });
+  const note = el("p", { class: "sw-hint", role: "status" });
+  const print = button("Print the job sheet", () => printSheet(), { hidden: true });
+  const save = button("Save the job sheet", () => saved && download(saved), { hidden: true });
+  const show = button("Show the job sheet", () => open(), { "aria-expanded": "false" });
+  let saved = null;
+
+  async function open() {
+    if (place.hasChildNodes()) {
+      close();
+      return;
+    }
+    note.textContent = "Drawing the sheet …";
+    show.disabled = true;
+    const { text, reply } = await ask();
+    show.disabled = false;
+    if (reply.error) {
+      note.textContent = `${reply.error.what} ${reply.error.fix}`;
+      return;
+    }
+    note.textContent = "";
+    saved = text;
+    place.replaceChildren(...reply.needs.map((id) => el("p", { class: "sw-screen" },
+      el("a", { class: "md-button sw-small", href: leadTo(id) }, "Answer what the wires depend on", el("span", { class: "sw-hidden" }, ` ${id}`)))), sheetView(reply));
+    swap("Hide the job sheet", false);
+    place.querySelector(".sw-sheet-title").focus();
+  }
+
+  function close() {
+    place.replaceChildren();
+    swap("Show the job sheet", true);
+  }
+
+  function swap(label, hidden) {
+    show.textContent = label;
+    show.setAttribute("aria-expanded", String(!hidden));
+    print.hidden = save.hidden = hidden;
+  }
+
+  return el("section", { class: "sw-section sw-sheet-section" }, el("h2", {}, "Job sheet"),
+    el("p", { class: "sw-screen" }, "Steps, connections, drawings and tests where the work may go on; a page for the electrician where one must be called."),
+    el("p", { class: "sw-buttons sw-screen" }, show, print, save), note, place);
+}
+
+function button(label, click, props = {}) {
+  return el("button", { type: "button", class: "md-button sw-small", on: { click }, ...props }, label);
+}
+
+/** The sheet as an element; the same content as the command line's. */
+export function sheetView(sheet) {
+  return el("article", { class: `sw-sheet sw-sheet-${sheet.kind}` },
+    el("header", { class: "sw-sheet-head" },
+      el("h2", { class: "sw-sheet-title", tabindex: "-1" }, sheet.title),
+      el("p", {}, el("strong", {}, sheet.headline_text)), el("p", {}, sheet.lead),
+      sheet.notice ? el("p", {}, el("strong", {}, sheet.notice)) : null),
+    sheet.sections.map((section) => el("section", { class: section.page ? "sw-sheet-page" : "" },
+      el("h3", {}, section.title), section.blocks.flatMap(block))));
+}
+
+function block(held) {
+  const label = held.label && held.kind !== "drawing" ? el("h4", {}, held.label) : null;
+  return [label, BLOCKS[held.kind](held)].filter(Boolean);
+}
+
+const BLOCKS = {
+  text: ({ text }) => el("p", {}, text),
+  list: ({ items, numbered, boxes }) => el(numbered ? "ol" : "ul", { class: boxes ? "sw-sheet-boxes" : "" }, items.map((item) => el("li", {}, item))),
+  table: ({ head, rows }) => el("table", { class: head.length > 3 ? "sw-sheet-table sw-sheet-stack" : "sw-sheet-table" },
+    el("thead", {}, el("tr", {}, head.map((label) => el("th", { scope: "col" }, label)))),
+    el("tbody", {}, rows.map((row) => el("tr", { class: row.includes("") ? "sw-sheet-room" : "" },
+      row.map((cell, place) => el("td", { "data-label": head[place] }, cell)))))),
+  facts: ({ rows }) => el("dl", { class: "sw-sheet-facts" }, rows.map(([name, value]) => el("div", {}, el("dt", {}, name), el("dd", {}, value)))),
+  drawing: ({ label, svg, text, text_label: twin }) => el("div", {},
+    el("figure", { class: "sw-sheet-drawing" }, el("figcaption", {}, label), drawn(svg)),
+    el("details", { class: "sw-fold" }, el("summary", {}, twin), el("ul", {}, text.map((line) => el("li", {}, line))))),
+  code: ({ text }) => el("pre", { tabindex: "0" }, text),
+};
+
+/** A drawing of the core as nodes: read as SVG, never as HTML; nothing in it may run or load. */
+function drawn(svg) {
+  const root = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+  if (root.localName !== "svg" || root.querySelector("script, foreignObject, image, use, a")) throw new Error("the drawing is not one of ours");
+  return document.importNode(root, true);
+}
+
+function printSheet() {
+  const root = document.documentElement;
+  root.classList.add(PRINTING);
+  window.addEventListener("afterprint", () => root.classList.remove(PRINTING), { once: true });
+  window.print();
+}
+
+function download(text) {
+  const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+  el("a", { href: address, download: "spareway-sheet.json" }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}
+
+function addStyle() {
+  if (!document.querySelector(`link[href="${STYLE}"]`)) document.head.append(el("link", { rel: "stylesheet", href: STYLE }));
+}

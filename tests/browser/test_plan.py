@@ -1,0 +1,72 @@
+"""The schedule under a report: a plan typed in, judged on the page, drawn, saved; errors that can be mended."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import icalendar
+import pytest
+from playwright.sync_api import Page, expect
+
+from checker.core.api import handle
+from tests.browser.interview import WATER_HEATER, Interview
+
+pytestmark = pytest.mark.browser
+
+AXE = Path(__file__).resolve().parents[2] / "node_modules" / "axe-core" / "axe.min.js"
+SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+def typed(interview: Interview, on: str, off: str) -> Page:
+    page = interview.open_report(WATER_HEATER).page
+    page.get_by_label("Time zone").fill("Africa/Johannesburg")
+    page.get_by_label("On", exact=True).fill(on)
+    page.get_by_label("Off", exact=True).fill(off)
+    page.get_by_role("button", name="Work out the schedule").click()
+    return page
+
+
+def test_a_plan_is_judged_as_the_core_judges_it_and_the_calendar_can_be_saved(interview, tmp_path):
+    page = typed(interview, "02:00", "05:30")
+    expect(page.locator(".sw-plan-week")).to_have_attribute("aria-label", "When the load is on. " + "; ".join(
+        f"{day} 02:00 to 05:30" for day in ("Wed", "Thu", "Fri", "Sat", "Sun", "Mon", "Tue")) + ".")  # fmt: skip
+    for button, name in (
+        ("Save the report", "report.json"),
+        ("Save answers and plan", "plan.json"),
+        ("Save as a calendar", "plan.ics"),
+    ):
+        with page.expect_download() as saving:
+            page.get_by_role("button", name=button).last.click()
+        saving.value.save_as(tmp_path / name)
+    request = json.loads((tmp_path / "plan.json").read_text("utf-8"))
+    # The bytes of the browser's core and of this one are equal, and what is saved asks for the same plan again.
+    assert handle(json.dumps({"format": 1, "ask": "plan", **request})) == (tmp_path / "report.json").read_text("utf-8")
+    assert len(icalendar.Calendar.from_ical((tmp_path / "plan.ics").read_bytes()).walk("VEVENT")) == 1
+
+
+def test_an_error_is_told_and_can_be_mended(interview):
+    page = typed(interview, "sunset", "22:30")
+    expect(page.get_by_role("alert").last).to_contain_text("it is not said where")
+    page.get_by_text("The place, the load and the clock").click()
+    page.get_by_label("How far north of the equator").fill("-33.9")
+    page.get_by_label("How far east of Greenwich").fill("18.4")
+    page.get_by_role("button", name="Work out the schedule").click()
+    expect(page.locator(".sw-plan-result")).to_contain_text("Sunrise and sunset")
+    expect(page.locator(".sw-plan-night").first).to_be_attached()
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), (1280, "light")])
+def test_it_fits_every_screen_and_an_outside_checker_finds_nothing(interview, width, scheme):
+    interview.page.set_viewport_size({"width": width, "height": 740})
+    interview.page.emulate_media(color_scheme=scheme)
+    page = typed(interview, "02:00", "05:30")
+    expect(page.locator(".sw-plan-week")).to_be_visible()
+    page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+    assert page.evaluate(SIDEWAYS) <= 0
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("tags => axe.run('.sw', {runOnly: tags})", TAGS)
+    assert [(v["id"], v["nodes"][0]["html"][:120]) for v in found["violations"]] == []
+    letters = page.locator(".sw-plan-week text").first.bounding_box()["height"]
+    assert 10 <= letters <= 26, "the words of the picture are not of a size to read"
