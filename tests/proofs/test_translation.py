@@ -80,7 +80,7 @@ class Held:
 @each_pack
 def test_gives_the_same_values_and_findings_as_the_checker(name):
     @settings(
-        max_examples=200 if DEEP else 15, deadline=None, derandomize=True, database=None,
+        max_examples=200 if DEEP else 10, deadline=None, derandomize=True, database=None,
         suppress_health_check=list(HealthCheck),
     )  # fmt: skip
     @given(st.data())
