@@ -262,7 +262,11 @@ def _motors(table: dict[str, Any]) -> Iterator[Line]:
 
 
 def linked(example: dict[str, Any]) -> str:
-    return f"[{example['source']}](<{example['url']}>)" if "url" in example else example["source"]
+    """The source, with its place where there is one: a link only where it is a whole address."""
+    place = example.get("url", "")
+    if place.startswith(("https://", "http://")):
+        return f"[{example['source']}](<{place}>)"
+    return f"{example['source']} ({place})" if place else example["source"]
 
 
 def shown(found: dict[str, Any]) -> str:
