@@ -41,7 +41,8 @@ still tell what the physics says, and you must look up the law yourself.</p>
 
 OTHERS = """\
 <details class="sw-fold"><summary data-say="start.other">Another edition</summary>
-<p class="sw-help" data-say="start.other-help">For a place, or a day, on which another edition counts. The report says when it is not in force.</p>
+<p class="sw-help" data-say="start.other-help">For a place, or a day, on which another edition counts. \
+The report says when it is not in force.</p>
 <div class="sw-choices">
 {choices}
 </div>
