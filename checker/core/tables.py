@@ -64,7 +64,7 @@ class Axis(NamedTuple):
             return keys.index(key) if key in keys else None
         place = bisect_left(keys, key)
         if place == len(keys):
-            return place - 1 if self.above == "last" else None
+            return place - 1 if keys and self.above == "last" else None
         if keys[place] == key:
             return place
         if place == 0:

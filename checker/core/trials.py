@@ -120,4 +120,4 @@ def undecided(judged: Judged, trial: Trial) -> bool:
     if finding.outcome != CANNOT_TELL:
         return False
     # Where several cells serve, one may be weak and another not: only one cell at a time tells.
-    return trial.spread or any(reason.kind == TRIED for reason in finding.reasons)
+    return bool(trial.spread) or any(reason.kind == TRIED for reason in finding.reasons)
