@@ -87,7 +87,7 @@ def _answer(request_json: str) -> dict:
         # Imported when it is asked for: the check, which most people want alone, starts without it.
         from .plan.reply import plan
 
-        return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed)}
+        return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed), "unread": _unread(request, pack)}
     situation = Situation(pack, answers)
     judged = possible.judge(situation, as_of, confirmed)
     if ask == "next":

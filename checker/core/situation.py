@@ -196,7 +196,8 @@ class Reader:
             self._cells[cell.id] = cell
         if len(cells) > 1:
             pairs = zip(table.axes, keys, strict=True)
-            self.situation.spread += [row for axis, key in pairs if isinstance(key, Span) for row in axis.rows(key)]
+            rows = [row for axis, key in pairs if isinstance(key, Span) for row in axis.rows(key)]
+            self.situation.spread += [row for row in rows if row is not None]
         values = [cell.value for cell in cells]
         if all(value == values[0] for value in values):
             return values[0]

@@ -86,8 +86,7 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
         "place by somebody who had not seen the first. "
         f"A rule set of which less than {LEAST_KNOWN_PERCENT} % stands in the fourth column is a preview.\n\n"
         "## By status\n\nDark is known well, light is recalled or in doubt; point at a piece for its number. "
-        "[What a status means](../index.md#known).\n\n"
-        + "\n".join(_pictured(held) for held in packs)
+        "[What a status means](../index.md#known).\n\n" + "\n".join(_pictured(held) for held in packs)
     )
 
 
