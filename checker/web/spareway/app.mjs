@@ -3,11 +3,12 @@
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
+import { tableOf, walk } from "./gates.mjs";
 import { keepForLater } from "./offline.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
-import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
+import { earlyView, errorView, laterLinks, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
 import { EMPTY, before, format, parse, request, ruleSet, today, withAnswers } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 
@@ -78,7 +79,27 @@ async function render(moveFocus) {
       showQuestion(first[state.pack], question, null, moveFocus);
       return;
     }
-    show("Loading", [waitingView(state)], moveFocus);
+    const wanted = state;
+    const table = await tableOf(wanted.pack, today());
+    if (mine !== turn) return;
+    const early = table && !checker.ready ? walk(table, wanted.answers) : null;
+    const again = table?.questions.find((question) => question.id === wanted.at);
+    if (!checker.ready && again) {
+      showQuestion({}, again, null, moveFocus);
+      return;
+    }
+    if (early?.question && wanted.at === null) {
+      showQuestion({}, early.question, null, moveFocus);
+      return;
+    }
+    if (early?.headline) {
+      // It is read while Python loads, and stays until the person goes on.
+      show(early.headline === "stop" ? "Stop" : "Call", [earlyView(early, wanted)], moveFocus);
+      const later = await judge(wanted, true);
+      if (mine === turn) document.getElementById("sw-later").replaceChildren(...laterLinks(wanted, later));
+      return;
+    }
+    if (!checker.ready) show("Loading", [waitingView(state)], moveFocus);
   }
   const draw = await judge(state, moveFocus);
   if (mine === turn) draw();
