@@ -108,9 +108,16 @@ class _Parser(argparse.ArgumentParser):
         )
 
 
+shape = {"formatter_class": _Help, "allow_abbrev": False}
+
+
+def new_parser(prog: str, about: str) -> argparse.ArgumentParser:
+    """A parser in our shape: its errors are Problems, its help is as wide as the rest."""
+    return _Parser(prog=prog, description=about, **shape)
+
+
 def parser() -> argparse.ArgumentParser:
     """The parser of the whole command."""
-    shape = {"formatter_class": _Help, "allow_abbrev": False}
     whole = _Parser(prog="spareway", description=_ABOUT, epilog=_CODES, **shape)
     whole.add_argument("--version", action="store_true", help="show the versions of Spareway and of its rule packs")
     commands = whole.add_subparsers(title="commands", dest="command", metavar="COMMAND", prog="spareway")
@@ -169,4 +176,6 @@ def parser() -> argparse.ArgumentParser:
 
     packs = commands.add_parser("packs", help="list the rule packs", description="Lists the rule packs.", **shape)
     packs.add_argument("--json", action="store_true", help="the list as JSON")
+    # Only for the list of commands: its own arguments are read by checker.cli.rules, which others need not load.
+    commands.add_parser("rules", help="maintain a rule set (lint, new, diff, why, due, import, export)", add_help=False)
     return whole

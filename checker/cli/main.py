@@ -39,6 +39,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _dispatch(argv: list[str]) -> int:
+    if argv[:1] == ["rules"]:
+        from checker.cli.rules import run as maintain
+
+        return maintain(argv[1:])
     arguments = parser()
     options = arguments.parse_args(argv)
     if options.command == "check":
@@ -60,7 +64,7 @@ def _dispatch(argv: list[str]) -> int:
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check, sheet, compare, plan or packs")
+        arguments.error("no command is given: ask, check, sheet, compare, plan, packs or rules")
     return run(options)
 
 

@@ -206,7 +206,9 @@ def answers_section(report: dict[str, Any]) -> Section:
         for key, value in report["answers"].items()
         if key not in report["assumed"]
     ]
-    return Section("Judged on these answers", [Paragraph("; ".join(given) + ".")] if given else [])
+    blocks: list[Paragraph | Listing | Table] = [Paragraph("; ".join(given) + ".")] if given else []
+    blocks += [Paragraph(entry["why"], f"Not read here, {entry['question']}:") for entry in report["unread"]]
+    return Section("Judged on these answers", blocks)
 
 
 def versions_section(report: dict[str, Any], more: str = "") -> Section:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from decimal import Decimal
 
 from .errors import BadRequest
@@ -13,9 +14,13 @@ from .values import Value, plain
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?\Z")
 
 
-def check_answers(given: object, questions: dict[str, dict]) -> dict[str, Value]:
-    """The answers by question id, as Decimal, str or bool. Raises `BadRequest` at the first fault, in the given order."""
-    return {name: _check(name, value, questions) for name, value in table(given).items()}
+def check_answers(given: object, questions: dict[str, dict], unread: Container[str] = frozenset()) -> dict[str, Value]:
+    """The answers by question id, as Decimal, str or bool. Raises `BadRequest` at the first fault, in the given order.
+
+    `unread` are ids of the common vocabulary that this rule set does not ask: they are passed over, the report names them.
+    """
+    held = {name: value for name, value in table(given).items() if name not in unread}
+    return {name: _check(name, value, questions) for name, value in held.items()}
 
 
 def table(given: object) -> dict[str, object]:
@@ -104,7 +109,7 @@ def _number(where: str, value: object, question: dict) -> Decimal:
             "A figure this far out is more likely a slip than a fact.",
             f'Write a number, {span}; or "{DONT_KNOW}".',
         )
-    if value.as_tuple().exponent < -12:
+    if value.as_tuple().exponent < -12:  # type: ignore[operator]  # finite: it lies within the range
         raise BadRequest(
             where,
             "the number has more than twelve decimal places",

@@ -15,7 +15,7 @@ from . import possible, report, verdict
 from .answers import check_answers
 from .errors import BadRequest, told
 from .findings import Finding
-from .pack import choose, every, named
+from .pack import Pack, choose, every, named
 from .situation import Situation
 from .trials import Bench, Trial
 from .values import CONTEXT
@@ -81,7 +81,7 @@ def _answer(request_json: str) -> dict:
 
         return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
-    answers, confirmed = check_answers(request.get("answers", {}), pack.questions), _confirmed(request)
+    answers, confirmed = check_answers(request.get("answers", {}), pack.questions, pack.unread), _confirmed(request)
     head = {"pack": named(pack, as_of), "as_of": as_of}
     if ask == "plan":
         # Imported when it is asked for: the check, which most people want alone, starts without it.
@@ -104,7 +104,13 @@ def _answer(request_json: str) -> dict:
         from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
 
         counsel = advise(judged, Trial(pack, situation.answers), Bench(as_of, confirmed))
-    return {**head, **report.build(situation, judged, reached, counsel)}
+    return {**head, **report.build(situation, judged, reached, counsel), "unread": _unread(request, pack)}
+
+
+def _unread(request: dict, pack: Pack) -> list[dict]:
+    """Answers to questions of the common vocabulary that this rule set does not ask, each with why it goes without."""
+    given = request.get("answers", {})
+    return [{"question": name, "why": why} for name, why in pack.unread.items() if name in given]
 
 
 def _wants_counsel(request: dict) -> bool:
@@ -230,7 +236,7 @@ def _no_doubles(pairs: list[tuple[str, object]]) -> dict:
     held = dict(pairs)
     if len(held) != len(pairs):
         seen: set[str] = set()
-        twice = next(key for key, _ in pairs if key in seen or seen.add(key))
+        twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
         raise BadRequest(
             _named(twice),
             f"{told(twice)} is given twice",

@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from . import possible
-from .edges import nearest
+from .edges import nearest, next_row
 from .findings import CANNOT_TELL, FAILED, Finding
 from .flips import crossing
 from .messages import fill, value_shown
@@ -169,15 +169,20 @@ class Changes:
     def _on_the_grid(self, repair: Repair, name: str, now: Decimal, upward: bool, held: Judged) -> Decimal | None:
         """The nearest number of the question's steps that clears the rule."""
 
+        rows: list = []
+        step = Decimal(repair.trial.pack.questions[name]["step"])
+
         def judge(value: Decimal | Span) -> bool | None:
-            trial = repair.trial.with_answers({name: value})
+            trial = repair.trial.with_answers({name: value})  # type: ignore[dict-item]
             judged = self.bench.judge(held.finding.rule, trial)
             if undecided(judged, trial):
+                rows[:] = trial.spread
                 return None
             return self._stands_in_the_way(held.finding.rule.id, judged.finding)
 
         def guess(near: Decimal, far: Decimal) -> Decimal | None:
-            return crossing([held.finding], repair.trial, name, near, far)
+            place = crossing([held.finding], repair.trial, name, near, far)
+            return next_row(rows, near, far, step) if place is None else place
 
         edge = nearest(repair.trial.pack, name, now, upward, judge, True, guess)
         return edge.breaks if edge else None

@@ -71,11 +71,13 @@ def _all_judged(packs: list[Pack], given: object, as_of: str, confirmed: frozens
     for name, value in table(given).items():
         refused = []
         for pack, answers, missing in zip(packs, kept, left_out, strict=True):
+            if name in pack.unread:
+                missing.append({"question": name, "value": _plain(value), "why": pack.unread[name].rstrip(".")})
+                continue
             try:
                 answers |= check_answers({name: value}, pack.questions)
             except BadRequest as bad:
-                shown = plain(value) if isinstance(value, Decimal) else value
-                missing.append({"question": name, "value": shown, "why": bad.what})
+                missing.append({"question": name, "value": _plain(value), "why": bad.what})
                 refused.append(bad)
         if len(refused) == len(packs):
             raise refused[0]
@@ -85,6 +87,10 @@ def _all_judged(packs: list[Pack], given: object, as_of: str, confirmed: frozens
         found = possible.judge(situation, as_of, confirmed)
         judged.append(_Judged(pack, situation, missing, found, verdict.reach(found, answers.get("worker"))))
     return judged
+
+
+def _plain(value: object) -> object:
+    return plain(value) if isinstance(value, Decimal) else value
 
 
 def _head(one: _Judged, as_of: str) -> dict:

@@ -18,7 +18,7 @@ from .values import Reason
 Judge = Callable[[Decimal | Span], Hashable | None]
 Guess = Callable[[Decimal, Decimal], Decimal | None]
 # A search that needs more than this says nothing, rather than something it has not made sure of.
-MOST_LOOKS = 400
+MOST_LOOKS = 200
 
 
 class Edge(NamedTuple):
@@ -26,6 +26,14 @@ class Edge(NamedTuple):
 
     holds: Decimal
     breaks: Decimal
+
+
+def next_row(rows: list, near: Decimal, far: Decimal, step: Decimal) -> Decimal | None:
+    """The end of the row of a table that holds `near`, on the way to `far`, when `rows` were looked up by this number."""
+    between = [row for row in rows if min(near, far) <= row < max(near, far)]
+    if not between:
+        return None
+    return min(between) if near < far else max(between) + step
 
 
 class _TooFar(Exception):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .edges import Edge, nearest
+from .edges import Edge, nearest, next_row
 from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding
 from .messages import fill, value_shown
 from .possible import settle
@@ -41,23 +41,29 @@ class Flips:
         if not concerned or (only_sizing and FAILED in others["sizing"]):
             return None  # something else is too small, whatever this number is
 
+        rows: list = []
+        step = Decimal(self.trial.pack.questions[name]["step"])
+
         def judge(value: Decimal | Span) -> tuple[str, str] | None:
-            trial = self.trial.with_answers({name: value})
+            trial = self.trial.with_answers({name: value})  # type: ignore[dict-item]
             parts = {part: set(outcomes) for part, outcomes in others.items()}
             for place, held in enumerate(concerned):
                 outcome = self._outcome(held, trial)
                 if outcome in (FAILED, OPEN) and place:
                     concerned.insert(0, concerned.pop(place))  # what decided here will most likely decide nearby
                 if outcome == OPEN and FAILED not in parts["sizing"] and self.verdict[1] != "change":
+                    rows[:] = trial.spread
                     return None
                 if outcome != NOT_APPLICABLE:
                     parts[held.finding.rule.part].add(outcome)
                 if outcome == FAILED and only_sizing:
                     break  # no other number of this size changes anything any more
+            rows[:] = trial.spread
             return in_short(*parts.values())
 
         def guess(near: Decimal, far: Decimal) -> Decimal | None:
-            return crossing([held.finding for held in concerned], self.trial, name, near, far)
+            place = crossing([held.finding for held in concerned], self.trial, name, near, far)
+            return next_row(rows, near, far, step) if place is None else place
 
         edge = nearest(self.trial.pack, name, now, upward, judge, self.verdict, guess)
         return self._shown(name, now, upward, edge, concerned) if edge else None
@@ -78,7 +84,7 @@ class Flips:
 
     def _in_short(self, changed: dict[str, str]) -> tuple[str, str]:
         outcomes = {rule: held.finding.outcome for rule, held in self.judged.items()} | changed
-        return in_short(*self._by_part(outcomes).values())
+        return in_short(*self._by_part(outcomes).values())  # type: ignore[return-value]  # findings are decided
 
     def _shown(self, name: str, now: Decimal, upward: bool, edge: Edge, concerned: list[Judged]) -> dict:
         pack = self.trial.pack

@@ -95,6 +95,7 @@ class Pack:
         }
         # What base has and this region goes without: known by name, never known by value.
         self.removed = frozenset(content.get("removed", ()))
+        self.unread: dict[str, str] = content.get("unread", {})
         self.phrases: dict[str, str] = content["phrases"]
         self.words: dict[str, str] = content["words"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}

@@ -35,7 +35,7 @@ class Situation:
     """`answers` are checked values by question id: Decimal, str, bool, or the two words above.
 
     To judge a range of answers at once, an answer may be a `Span`. `supposed` names the answers that nobody gave;
-    `spread` tells whether a look-up rested on several cells at once.
+    `spread` fills when a look-up rests on several cells at once: with the rows of the spans it was asked with.
     """
 
     quantities: Mapping[str, Quantity] = QUANTITIES
@@ -45,7 +45,7 @@ class Situation:
         self.pack = pack
         self.answers = answers
         self.supposed = supposed
-        self.spread = False
+        self.spread: list[Key] = []
         # Most reads are of plain answers: those need no more than this.
         self.plain = {
             name: given for name, given in answers.items() if given.__class__ is not str or given not in _WORDS
@@ -86,7 +86,7 @@ class Situation:
                 self.assumed[name] = question["default"]
                 return Decimal(question["default"]) if question["kind"] == "number" else question["default"]
             return Unknown([Reason("not-asked", name)])
-        return Unknown([Reason(given, name)]) if name not in self.plain else given
+        return Unknown([Reason(given, name)]) if name not in self.plain else given  # type: ignore[arg-type]  # a text here
 
 
 def _parameters(pack: Pack) -> dict[str, Known]:
@@ -159,7 +159,7 @@ class Reader:
         answer = self.stated(name)
         if answer.__class__ is Unknown:
             raise NotKnown(answer)
-        return answer
+        return answer  # type: ignore[return-value]
 
     def answered(self, name: str) -> bool:
         """Whether somebody answered the question, with whatever answer."""
@@ -180,7 +180,7 @@ class Reader:
         try:
             found = self._table(table).find(*keys)
         except NotKnown:
-            return self._among(self._table(table), keys)
+            return self._among(self._table(table), keys)  # type: ignore[return-value]  # none tried here
         if found is None:
             raise NotKnown(Unknown([Reason("no-cell", self._table(table).name_of(*keys))]))
         self._cells[found.id] = found
@@ -195,7 +195,8 @@ class Reader:
         for cell in cells:
             self._cells[cell.id] = cell
         if len(cells) > 1:
-            self.situation.spread = True
+            pairs = zip(table.axes, keys, strict=True)
+            self.situation.spread += [row for axis, key in pairs if isinstance(key, Span) for row in axis.rows(key)]
         values = [cell.value for cell in cells]
         if all(value == values[0] for value in values):
             return values[0]

@@ -28,15 +28,15 @@ PAGE = """\
 <div id="sw-view">
 <form class="sw-step" id="sw-start" method="dialog">
 <fieldset class="sw-field">
-<legend><h1 id="sw-title" tabindex="-1">Whose rules apply where the board is?</h1></legend>
-<p class="sw-help">Limits, tables and the law differ from country to country. If yours is not here, the base rules \
+<legend><h1 id="sw-title" tabindex="-1" data-say="start.question">Whose rules apply where the board is?</h1></legend>
+<p class="sw-help" data-say="start.help">Limits, tables and the law differ from country to country. If yours is not here, the base rules \
 still tell what the physics says, and you must look up the law yourself.</p>
 <p class="sw-error" id="sw-error" hidden></p>
 <div class="sw-choices">
 {choices}
 </div>
 {others}</fieldset>
-<p class="sw-buttons"><button type="submit" class="md-button md-button--primary">Continue</button></p>
+<p class="sw-buttons"><button type="submit" class="md-button md-button--primary" data-say="start.continue">Continue</button></p>
 </form>
 </div>
 <script type="application/json" id="sw-first">{first}</script>
@@ -44,8 +44,9 @@ still tell what the physics says, and you must look up the law yourself.</p>
 """
 
 OTHERS = """\
-<details class="sw-fold"><summary>Another edition</summary>
-<p class="sw-help">For a place, or a day, on which another edition counts. The report says when it is not in force.</p>
+<details class="sw-fold"><summary data-say="start.other">Another edition</summary>
+<p class="sw-help" data-say="start.other-help">For a place, or a day, on which another edition counts. \
+The report says when it is not in force.</p>
 <div class="sw-choices">
 {choices}
 </div>

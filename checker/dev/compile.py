@@ -16,7 +16,7 @@ from ..core.pack import FORMAT
 from ..core.plan.kind import PlanSituation
 from ..core.quantities import QUANTITIES, Quantity
 from ..core.values import plain
-from . import expressions, reads, units
+from . import expressions, reads, share, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .reach import add_reach
@@ -51,13 +51,17 @@ def packed(content: dict[str, Any]) -> str:
     return f'{{"content":{text},"sha256":"{hashlib.sha256(text.encode()).hexdigest()}"}}'
 
 
-def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
-    """One pack's content. Raises `RuleFaults` naming every item that is wrong."""
+def compile_pack(path: Path, rules: Path = RULES, reach: bool = True) -> dict[str, Any]:
+    """One pack's content. Raises `RuleFaults` naming every item that is wrong.
+
+    Without `reach` what bounds the questions still to come is left out: it costs most of the time, and no fault shows in it.
+    """
     folder, origin = resolved(path, rules)
     folder = localised(folder, origin)
     content = Compiler(folder, origin, rules).content()
     content["plan"] = _plan(path, folder, origin, rules)
-    add_reach(content)
+    if reach:
+        add_reach(content)
     return content
 
 
@@ -153,6 +157,7 @@ class Compiler:
             },
             "words": pack["words"],
             "removed": self._removed(),
+            "unread": self._unread(),
             "stages": pack["stages"],
             "units": self.units,
             "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
@@ -174,6 +179,7 @@ class Compiler:
         dates = [cell["stale_after"] for table in made["tables"] for cell in table["cells"]]
         dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in made[kind]]
         made["pack"]["review_by"] = min(dates, default="9999-12-31")
+        made["pack"]["preview"] = made["pack"]["preview"] or share.thin(made)
         if self.faults:
             raise RuleFaults(self.faults)
         return made
@@ -184,6 +190,13 @@ class Compiler:
             return []
         gone = set(read_folder(self.rules / "base").items) - set(self.folder.items)
         return sorted(item_id for kind, item_id in gone if kind in ("question", "parameter", "table"))
+
+    def _unread(self) -> dict[str, str]:
+        """Questions of the common vocabulary that this pack does not ask, and why: an answer to one is no slip of the pen."""
+        named = {entry["id"]: entry["why"] for entry in self.pack.get("unread", [])}
+        removed = {r["id"]: r["why"] for r in self.pack.get("removes", []) if r["kind"] == "question"}
+        asked = {item.id for item in self._items("question")}
+        return {name: why for name, why in sorted((named | removed).items()) if name not in asked}
 
     def _with_origin(self, item: Item, data: dict) -> dict:
         return {**data, "origin": self.origin[item.kind, item.id]}

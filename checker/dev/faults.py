@@ -31,4 +31,8 @@ def place(path: Path, root: Path) -> str:
     try:
         return path.relative_to(root.parent).as_posix()
     except ValueError:
-        return path.name
+        pass
+    # A copy of rules/ elsewhere: it is the folder that holds base.
+    tops = (above.parent for above in path.parents if (above / "base" / "pack.toml").exists())
+    top = next(tops, path.parent)
+    return path.relative_to(top).as_posix()

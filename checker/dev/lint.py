@@ -14,8 +14,9 @@ import jsonschema
 from .compile import compile_pack, load_content, packed
 from .faults import Fault, RuleFaults, place
 from .lint_tables import tables
+from .lint_use import loose_ends, unread
 from .resolve import is_edition, region_folders, resolved, resolved_plan
-from .rulefiles import PLAN, RULES, Folder, Item, as_text, canonical, read_folder, read_toml
+from .rulefiles import PLAN, RULES, Folder, Item, as_text, canonical, read_folder, read_once, read_toml
 
 # "safe" as a word of its own: nothing here may be called that. "Safety" and "unsafe" in the title of a source may stand.
 _FORBIDDEN = re.compile(r"\bsafe(ly|r|st)?\b", re.IGNORECASE)
@@ -32,17 +33,23 @@ def main(arguments: list[str]) -> int:
 
 def lint(rules: Path = RULES) -> list[Fault]:
     """Every fault in the packs below `rules`."""
+    with read_once():
+        return _lint(rules)
+
+
+def _lint(rules: Path) -> list[Fault]:
     faults: list[Fault] = []
     for path in region_folders(rules):
         try:
             own = read_folder(path)
-            faults += shapes(own, rules)
-            if faults:
+            misshapen = shapes(own, rules)
+            faults += misshapen
+            if misshapen:
                 continue
             folder, _ = resolved(path, rules)
-            content = compile_pack(path, rules)
+            content = compile_pack(path, rules, reach=False)
             load_content(packed(content))
-            for check in (tables, wording, loose_ends, run_of_questions, bounds):
+            for check in (tables, wording, loose_ends, unread, run_of_questions, bounds):
                 faults += check(folder, content, rules)
             faults += _schedule(path, content, rules)
         except RuleFaults as wrong:
@@ -149,6 +156,13 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
                     "Advice binds nobody.",
                     "Say “should”, or give the rule its weight.",
                 )
+            if item.kind == "rule" and item.data["weight"] == "law" and re.search(r"\bshould\b", text):
+                yield Fault(
+                    where,
+                    f"{key} says “should” in a rule of weight law",
+                    "Law leaves no choice, and a reader would think it does.",
+                    "Say “must” or “may only”, or give the rule its weight.",
+                )
 
 
 def _sentences(item: Item) -> Iterator[tuple[str, str]]:
@@ -164,41 +178,6 @@ def _sentences(item: Item) -> Iterator[tuple[str, str]]:
         yield f"say.{key}", text
     for choice in item.data.get("choices", ()):
         yield f"choice {choice['value']}", f"{choice['label']} {choice.get('help', '')}"
-
-
-def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
-    """Questions, sources and parameters that nothing uses."""
-    read = {question for rule in content["rules"] for question in rule["reads"]}
-    texts = json.dumps(content["texts"]) + json.dumps([rule["say"] for rule in content["rules"]])
-    for question in content["questions"]:
-        if question["id"] not in read and f'"{question["id"]}"' not in texts and f"{{{question['id']}}}" not in texts:
-            yield Fault(
-                place(folder.items["question", question["id"]].path, rules),
-                "no rule reads this question",
-                "A question that decides nothing wastes the reader's time.",
-                "Write the rule, or drop the question.",
-            )
-    cited = _cited(content)
-    for source in content["sources"]:
-        own = source["origin"] != "base" or "extends" not in folder.pack
-        if own and source["id"] not in cited:
-            yield Fault(
-                place(folder.path / "sources.toml", rules),
-                f"nothing rests on {source['id']!r}",
-                "A list of unread books proves nothing.",
-                "Drop it, or name it where it is used.",
-            )
-
-
-def _cited(content: dict) -> set[str]:
-    """Every source that something rests on, or that a note names as support."""
-    own = content["plan"]
-    rules = [*content["rules"], *own["rules"]]
-    standing = [*rules, *content["parameters"], *(c for t in content["tables"] for c in t["cells"])]
-    sections = [*content["texts"].values(), *own["texts"].values()]
-    entries = [*standing, *(item for section in sections for item in section)]
-    notes = " ".join([*(entry["note"] for entry in standing), *(table["note"] for table in content["tables"])])
-    return {entry["source"] for entry in entries} | set(re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)+", notes))
 
 
 def run_of_questions(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:

@@ -35,11 +35,13 @@ def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, s
     if is_edition(path):
         below, origin = resolved(path.parents[1], rules)
         inherited = {key: value for key, value in below.pack.items() if key not in _OF_ONE_EDITION}
-        return _laid_over(below, origin, own, {**inherited, **own.pack}, rules)
+        removes = [*below.pack.get("removes", []), *own.pack.get("removes", [])]
+        return _laid_over(below, origin, own, {**inherited, **own.pack, "removes": removes}, rules)
     if "extends" not in own.pack:
         return own, dict.fromkeys(own.items, "base")
     base = read_folder(rules / "base")
     pack = {"stages": base.pack["stages"], "plan_stages": base.pack["plan_stages"], **own.pack}
+    pack["unread"] = [*base.pack.get("unread", []), *own.pack.get("unread", [])]
     return _laid_over(base, dict.fromkeys(base.items, "base"), own, pack, rules)
 
 

@@ -9,6 +9,8 @@ import csv
 import hashlib
 import json
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -55,8 +57,30 @@ def read_toml(path: Path) -> dict[str, Any]:
         ) from None
 
 
+_kept: dict[Path, Folder] | None = None
+
+
+@contextmanager
+def read_once() -> Iterator[None]:
+    """While it lasts each folder is read once: the files must not change meanwhile."""
+    global _kept
+    before, _kept = _kept, {}
+    try:
+        yield
+    finally:
+        _kept = before
+
+
 def read_folder(path: Path) -> Folder:
     """Everything in one folder of `rules/`. Raises `RuleFaults` for files that are not what their place says."""
+    if _kept is None:
+        return _read_folder(path)
+    if path not in _kept:
+        _kept[path] = _read_folder(path)
+    return _kept[path]
+
+
+def _read_folder(path: Path) -> Folder:
     items: dict[tuple[str, str], Item] = {}
 
     def add(kind: str, item_id: str, data: dict, file: Path) -> None:

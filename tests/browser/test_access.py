@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
@@ -12,7 +13,8 @@ from tests.browser.interview import WATER_HEATER, Interview
 
 pytestmark = pytest.mark.browser
 
-AXE = Path(__file__).resolve().parents[2] / "node_modules" / "axe-core" / "axe.min.js"
+ROOT = Path(__file__).resolve().parents[2]
+AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 SIDEWAYS = "document.documentElement.scrollWidth - window.innerWidth"
 
@@ -156,9 +158,60 @@ def test_axe_finds_nothing(interview, site, palette, screen):
             interview.answer(WATER_HEATER.get(interview.shown(), "dont-know"))
         if screen == "error":
             page.get_by_role("button", name="Continue").click()
+    nothing_found(page)
+
+
+def nothing_found(page):
     assert AXE.is_file(), "axe-core is not installed: run `make setup`"
-    page.evaluate(AXE.read_text(encoding="utf-8"))
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE.read_text(encoding="utf-8"))
     found = page.evaluate("tags => axe.run({ runOnly: tags })", TAGS)
     assert [(v["id"], [n["html"][:160] for n in v["nodes"]]) for v in found["violations"]] == []
     # What axe cannot decide counts as found.
     assert [(v["id"], [n["html"][:160] for n in v["nodes"]]) for v in found["incomplete"]] == []
+
+
+FITS = ROOT / "scenarios" / "bakery-proving-heater.toml"
+# Answers that lead to each headline, and the states that a report or a question can be put into.
+STATES = {
+    "stop": {"isolation": "none"}, "call": {**WATER_HEATER, "worker": "unlicensed"}, "find-out": {},
+    "change": {**WATER_HEATER, "cable_size": "1.5 mm2"}, "fits": None, "worksheet": WATER_HEATER, "picture": WATER_HEATER,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_twice_as_large(interview, state):
+    page = interview.page
+    page.emulate_media(color_scheme="light", reduced_motion="reduce")
+    page.set_viewport_size({"width": 320, "height": 2000})
+    case = tomllib.loads(FITS.read_text(encoding="utf-8"))
+    answers = {
+        name: str(value).lower() if isinstance(value, bool) else str(value) for name, value in case["answers"].items()
+    }
+    interview.open_report(
+        answers if STATES[state] is None else STATES[state], pack=case["pack"] if state == "fits" else "za"
+    )
+    if state in ("worksheet", "picture"):
+        interview.page.goto(f"{page.url}&at={'worksheet' if state == 'worksheet' else 'method'}")
+        page.locator(".sw-worksheet, form[data-question=method]").wait_for()
+    else:
+        assert page.locator(f".sw-headline.sw-head-{state}").count() == 1
+    if state == "change":
+        page.get_by_role("button", name="Show the job sheet").click()
+        page.locator(".sw-sheet-title").wait_for()
+        page.get_by_role("checkbox").first.check()
+        page.get_by_role("button", name="Compare", exact=True).click()
+        page.get_by_role("region", name="Verdicts").wait_for()
+        page.get_by_label("On", exact=True).fill("22:00")
+        page.get_by_label("Off", exact=True).fill("02:00")
+        page.get_by_role("button", name="Work out the schedule").click()
+        page.locator(".sw-plan-week").wait_for()
+    page.evaluate("document.querySelectorAll('#sw-view details').forEach(d => { d.open = true; })")
+    assert page.evaluate(SIDEWAYS) <= 0
+    nothing_found(page)
+    # Letters twice as large: the theme's own are 125 % of the browser's.
+    page.set_viewport_size({"width": 640, "height": 2000})
+    page.evaluate("document.documentElement.style.fontSize = '250%'")
+    page.evaluate("document.body.setAttribute('data-md-color-scheme', 'slate')")
+    assert page.evaluate(SIDEWAYS) <= 0
+    nothing_found(page)

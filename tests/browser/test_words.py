@@ -12,40 +12,100 @@ from checker.core.api import handle
 from checker.core.findings import ORDER
 from checker.core.quantities import QUANTITIES
 from checker.core.verdict import HEADLINES
+from checker.dev.checkpage import OTHERS, PAGE
 
 WEB = Path(__file__).resolve().parents[2] / "checker" / "web" / "spareway"
-WORDS = (WEB / "words.mjs").read_text(encoding="utf-8")
+MESSAGES = {path.stem: path for path in (WEB / "messages").glob("*.mjs")}
+SCRIPTS = "\n".join(path.read_text(encoding="utf-8") for path in WEB.glob("*.mjs"))
 PACKS = [pack["id"] for pack in json.loads(handle('{"format": 1, "ask": "describe"}'))["packs"]]
+# Groups of messages whose last part is an id of the core, or one of a few forms; the script builds those keys.
+BUILT = (
+    "boot",
+    "day",
+    "headline",
+    "outcome",
+    "picture",
+    "planned.stays",
+    "quantity",
+    "relation",
+    "status",
+    "unit",
+    "weight",
+    "who",
+)
 
 
-def keys(table: str) -> set[str]:
-    """The keys of `const <table> = {...}`."""
-    body = re.search(rf"const {table} = \{{(.*?)\}};", WORDS, re.DOTALL)[1]
-    return {bare or quoted for quoted, bare in re.findall(r'(?:"([^"]*)"|([\w]+)):\s', body)}
+def messages(language: str) -> dict[str, str]:
+    """The messages of a file: one a line, each line JSON."""
+    lines = [line for line in MESSAGES[language].read_text(encoding="utf-8").splitlines() if line.startswith('  "')]
+    pairs = [json.loads("{" + line.rstrip(",") + "}").popitem() for line in lines]
+    assert len(pairs) == len(dict(pairs)), f"{language}: a key comes twice"
+    return dict(pairs)
+
+
+ENGLISH = messages("en")
+
+
+def keys(group: str) -> set[str]:
+    return {key.removeprefix(f"{group}.") for key in ENGLISH if key.startswith(f"{group}.")}
 
 
 def test_every_quantity_has_a_name():
-    assert set(QUANTITIES) - keys("QUANTITIES") == set()
+    assert set(QUANTITIES) - keys("quantity") == set()
 
 
 def test_every_relation_and_headline_has_a_word():
-    assert set(ORDER) - keys("RELATIONS") == set()
-    assert set(HEADLINES) - keys("HEADLINES") == set()
+    assert set(ORDER) - keys("relation") == set()
+    assert set(HEADLINES) - keys("headline") == set()
+
+
+def test_more_than_one_language_can_be_chosen_and_each_has_its_file():
+    offered = re.search(r"LANGUAGES = \{(.*?)\}", SCRIPTS)[1]
+    assert set(re.findall(r"(\w+):", offered)) == set(MESSAGES) > {"en"}
+
+
+@pytest.mark.parametrize("language", sorted(set(MESSAGES) - {"en"}))
+def test_a_language_says_all_that_english_says_with_the_same_places_to_fill(language):
+    theirs = messages(language)
+    assert theirs.keys() == ENGLISH.keys()
+    places = re.compile(r"\{\w+\}")
+    assert [key for key in ENGLISH if sorted(places.findall(ENGLISH[key])) != sorted(places.findall(theirs[key]))] == []
+    assert [key for key in theirs if not theirs[key].strip()] == []
+    # Longer texts that are alike were forgotten.
+    assert [key for key in ENGLISH if ENGLISH[key] == theirs[key] and len(ENGLISH[key]) > 20] == []
+
+
+def test_no_message_is_missing_and_none_is_left_over():
+    plural = {f"{key}.{form}" for key in re.findall(r'\btn\("([^"]+)"', SCRIPTS) for form in ("one", "many")}
+    page = "".join((WEB.parent / "check.html").read_text(encoding="utf-8")) + PAGE + OTHERS
+    used = set(re.findall(r'\btx?\("([^"]+)"', SCRIPTS)) | plural | set(re.findall(r'data-say="([^"]+)"', page))
+    used |= {word for word in re.findall(r'"([a-z]+\.[a-z0-9.-]+)"', SCRIPTS) if word in ENGLISH}
+    assert used - ENGLISH.keys() == set()
+    assert {key for key in ENGLISH.keys() - used if not key.startswith(tuple(f"{group}." for group in BUILT))} == set()
+
+
+def test_what_is_made_at_build_time_says_what_the_message_file_says():
+    page = (WEB.parent / "check.html").read_text(encoding="utf-8") + PAGE + OTHERS
+    said = re.findall(r'data-say="([^"]+)">([^<]*)<', page.replace("\\\n", ""))
+    assert len(said) >= 6
+    assert [(key, text) for key, text in said if ENGLISH[key] != text] == []
 
 
 @pytest.mark.parametrize("pack", PACKS)
 def test_every_unit_status_and_weight_of_a_rule_set_has_a_word(pack):
     held = json.loads(handle(json.dumps({"format": 1, "ask": "describe", "pack": pack})))
+    signs = set(re.findall(r'(?:"([^"]*)"|(\w+)): "', re.search(r"SIGNS = \{(.*?)\};", SCRIPTS, re.DOTALL)[1]))
+    signs = {quoted or bare for quoted, bare in signs}
     units = {thing["unit"] or "" for kind in ("questions", "parameters", "tables") for thing in held[kind]}
     units |= {quantity.unit for quantity in QUANTITIES.values()}
     figures = [*held["rules"], *held["parameters"], *(cell for table in held["tables"] for cell in table["cells"])]
-    assert units - keys("UNITS") == set()
-    assert {figure["status"] for figure in figures} - keys("STATUSES") == set()
-    assert {rule["weight"] for rule in held["rules"]} - keys("WEIGHTS") == set()
+    assert units - signs == set()
+    assert {figure["status"] for figure in figures} - keys("status") == set()
+    assert {rule["weight"] for rule in held["rules"]} - keys("weight") == set()
 
 
 def test_no_verdict_is_called_by_the_forbidden_word():
-    texts = [path.read_text(encoding="utf-8") for path in WEB.iterdir()]
+    texts = [path.read_text(encoding="utf-8") for path in WEB.rglob("*.*")]
     assert texts
     assert not [text for text in texts if re.search(r"\bsafe", text, re.IGNORECASE)]
 

@@ -169,5 +169,5 @@ def report() -> dict:
         "defers_to": [{"id": "d", "text": "The local code decides."}],
         "not_checked": [{"id": "n", "text": "This check does not cover the weather."}],
         "answers": {"breaker_rating_a": "32", "lock_off": True, "supply_voltage_v": "230"},
-        "assumed": {"supply_voltage_v": {"value": "230", "why": "The usual voltage here."}},
+        "assumed": {"supply_voltage_v": {"value": "230", "why": "The usual voltage here."}}, "unread": [],
     }  # fmt: skip

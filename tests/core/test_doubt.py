@@ -223,5 +223,5 @@ def test_a_rule_that_wants_a_fact_to_be_known_is_not_content_with_any_answer(que
 def test_a_don_t_know_number_is_not_zero_and_not_the_default():
     report = asking.ask(asking.FITS | {"supply_voltage_v": strategies.DONT_KNOW})
     assert "design_current_a" not in report["quantities"]
-    assert report["assumed"].keys() == {"loaded_conductors", "phases"}
+    assert report["assumed"].keys() == {"loaded_conductors", "phases", "circuit_shape"}
     assert Decimal(asking.ask(asking.FITS)["assumed"]["supply_voltage_v"]["value"]) == 230

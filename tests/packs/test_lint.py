@@ -10,9 +10,13 @@ from typing import Any
 import pytest
 
 from checker.dev import lint as linting
+from checker.dev.lint_notice import notices
 from checker.dev.rulefiles import RULES
+from checker.dev.spots import spot
 
-BROKEN = tomllib.loads((Path(__file__).parent / "broken.toml").read_text("utf-8"))["broken"]
+HELD = tomllib.loads((Path(__file__).parent / "broken.toml").read_text("utf-8"))
+BROKEN, WARNED = HELD["broken"], HELD["warned"]
+AS_OF = "2026-11-25"
 
 
 def test_the_real_rules_are_clean():
@@ -40,6 +44,8 @@ def break_it(rules: Path, fault: dict[str, Any]) -> None:
         file.unlink()
     elif "add" in fault:
         file.write_text(file.read_text("utf-8") + fault["add"], "utf-8")
+    elif "cut" in fault:
+        file.write_text(file.read_text("utf-8").splitlines(keepends=True)[0], "utf-8")
     elif "line" in fault:
         lines = file.read_text("utf-8").splitlines(keepends=True)
         kept = [line for line in lines if not line.startswith(fault["line"])]
@@ -61,6 +67,21 @@ def test_a_broken_file_is_named_with_words_that_help(fault, copy):
     assert told, [str(one) for one in faults]
     for one in faults:
         assert all(part.strip() for part in one), "where, what, why and how to fix are all told"
+        file, line, _ = spot(one, rules.parent)
+        known = rules.parent / file
+        assert known.is_file() or known.suffix == ".csv", "an editor can open what is named"
+        assert not known.is_file() or 1 <= line <= len(known.read_text("utf-8").splitlines()) + 1
+
+
+@pytest.mark.parametrize("warned", WARNED, ids=lambda warned: warned["name"])
+def test_what_is_thin_or_stale_is_a_warning_and_no_fault(warned, copy):
+    rules = copy("base", "za") if warned["file"].startswith("za/") else copy("base")
+    shutil.copytree(RULES.parent / "scenarios", rules.parent / "scenarios")
+    assert notices(AS_OF, rules) == []
+    break_it(rules, warned)
+    assert linting.lint(rules) == []
+    told = [str(one) for one in notices(AS_OF, rules) if all(words in str(one) for words in warned["says"])]
+    assert told, [str(one) for one in notices(AS_OF, rules)]
 
 
 def test_a_copy_that_is_not_broken_is_clean(copy):

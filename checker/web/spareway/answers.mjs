@@ -1,7 +1,8 @@
 // The answers so far, each with a way to change it.
 
 import { el, section } from "./dom.mjs";
-import { at, doubting, format, without } from "./state.mjs";
+import { rulesLanguage, t } from "./say.mjs";
+import { afresh, at, doubting, format, without } from "./state.mjs";
 import { answerText } from "./words.mjs";
 
 /** A list of question, answer and Change. A question the rule set does not know can only be removed. */
@@ -9,9 +10,9 @@ function answerRows(state, questions) {
   return el("dl", { class: "sw-answers" }, [...state.answers].map(([id, value]) => {
     const question = questions.get(id);
     const change = question
-      ? link(at(state, id), "Change", question.text)
-      : link(without(state, id), "Remove", id);
-    return el("div", {}, el("dt", {}, question?.text ?? id), el("dd", {}, answerText(question, value)), el("dd", {}, change));
+      ? link(at(state, id), t("answers.change"), question.text)
+      : link(without(state, id), t("answers.remove"), id);
+    return el("div", {}, el("dt", { lang: rulesLanguage() }, question?.text ?? id), el("dd", {}, answerText(question, value)), el("dd", {}, change));
   }));
 }
 
@@ -25,9 +26,9 @@ export function answersSoFar(state, questions) {
   if (!state.answers.size) return null;
   const fold = el(
     "details", { class: "sw-fold sw-sofar", open, on: { toggle: () => { open = fold.open; } } },
-    el("summary", {}, `Your answers so far (${state.answers.size})`),
+    el("summary", {}, t("answers.so-far", { n: state.answers.size })),
     answerRows(state, questions),
-    el("p", {}, el("a", { href: "#" }, "Start again")),
+    el("p", {}, el("a", { href: format(afresh(state)) }, t("page.again"))),
   );
   return fold;
 }
@@ -36,19 +37,19 @@ export function answersSoFar(state, questions) {
 export function answersJudged(state, questions, report) {
   const assumed = Object.entries(report.assumed ?? {});
   return section(
-    "Your answers",
-    state.answers.size ? answerRows(state, questions) : el("p", {}, "None yet."),
-    assumed.length ? el("h3", {}, "Taken without asking") : null,
+    t("answers.title"),
+    state.answers.size ? answerRows(state, questions) : el("p", {}, t("answers.none")),
+    assumed.length ? el("h3", {}, t("answers.assumed")) : null,
     assumed.length ? el("dl", { class: "sw-answers" }, assumed.map(([id, { value, why }]) => el(
       "div", {},
-      el("dt", {}, questions.get(id).text),
-      el("dd", {}, answerText(questions.get(id), value), why ? el("span", { class: "sw-hint" }, why) : null),
-      el("dd", {}, link(at(state, id), "Change", questions.get(id).text)),
+      el("dt", { lang: rulesLanguage() }, questions.get(id).text),
+      el("dd", {}, answerText(questions.get(id), value), why ? el("span", { class: "sw-hint", lang: rulesLanguage() }, why) : null),
+      el("dd", {}, link(at(state, id), t("answers.change"), questions.get(id).text)),
     ))) : null,
-    state.confirmed.length ? el("h3", {}, "Figures your copy confirms") : null,
+    state.confirmed.length ? el("h3", {}, t("answers.confirmed")) : null,
     state.confirmed.length ? el("ul", {}, state.confirmed.map((cell) => el(
-      "li", {}, el("code", {}, cell), " ", link(doubting(state, cell), "Take back", cell),
+      "li", {}, el("code", {}, cell), " ", link(doubting(state, cell), t("answers.take-back"), cell),
     ))) : null,
-    el("p", { class: "sw-screen" }, el("a", { href: "#" }, "Start again")),
+    el("p", { class: "sw-screen" }, el("a", { href: format(afresh(state)) }, t("page.again"))),
   );
 }

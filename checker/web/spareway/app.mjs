@@ -8,9 +8,11 @@ import { keepForLater } from "./offline.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
+import { LANGUAGES, rulesSpeak, speak, spoken, t } from "./say.mjs";
 import { earlyView, errorView, laterLinks, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
-import { EMPTY, before, format, parse, request, ruleSet, today, withAnswers } from "./state.mjs";
+import { EMPTY, afresh, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
 import { namesOf } from "./words.mjs";
+import { worksheetView } from "./worksheet.mjs";
 
 const SITE = document.title.split(" - ").at(-1);
 const view = document.getElementById("sw-view");
@@ -27,7 +29,7 @@ let lastSettled = null;
 
 const checker = new Checker(new URL("worker.mjs", import.meta.url), (status) => {
   const { line, alert } = watchdog(status, () => checker.start(), help);
-  say(kept && status.kind === "ready" ? KEPT : line);
+  say(kept && status.kind === "ready" ? t("page.kept") : line);
   if (status.kind === "ready") keepOnce();
   alertBox.replaceChildren(...(alert ? [alert] : []));
 });
@@ -35,7 +37,6 @@ const checker = new Checker(new URL("worker.mjs", import.meta.url), (status) => 
 /** Keeping everything for later waits until the first start is over: both go over the same line. */
 let asked = false;
 let kept = false;
-const KEPT = "The checker is ready, also without a network.";
 function keepOnce() {
   if (asked) return;
   asked = true;
@@ -43,7 +44,7 @@ function keepOnce() {
     offer: (notice) => updateBox.replaceChildren(...(notice ? [notice] : [])),
     speak() {
       kept = true;
-      if (checker.ready) say(KEPT);
+      if (checker.ready) say(t("page.kept"));
     },
   });
 }
@@ -94,12 +95,12 @@ async function render(moveFocus) {
     }
     if (early?.headline) {
       // It is read while Python loads, and stays until the person goes on.
-      show(early.headline === "stop" ? "Stop" : "Call", [earlyView(early, wanted)], moveFocus);
+      show(t(`headline.${early.headline}`), [earlyView(early, wanted)], moveFocus);
       const later = await judge(wanted, true);
       if (mine === turn) document.getElementById("sw-later").replaceChildren(...laterLinks(wanted, later));
       return;
     }
-    if (!checker.ready) show("Loading", [waitingView(state)], moveFocus);
+    if (!checker.ready) show(t("page.loading"), [waitingView(state)], moveFocus);
   }
   const draw = await judge(state, moveFocus);
   if (mine === turn) draw();
@@ -108,9 +109,11 @@ async function render(moveFocus) {
 /** Asks the core what belongs on the screen for `wanted`; returns a function that draws it. */
 async function judge(wanted, moveFocus) {
   const described = await describe(wanted.pack);
-  const failed = (reply, questions) => () => show("Error", [errorView(reply, wanted, questions)], moveFocus);
+  const failed = (reply, questions) => () => show(t("page.error"), [errorView(reply, wanted, questions)], moveFocus);
   if (described.reply.error) return failed(described.reply, new Map());
-  const { questions, names } = described;
+  const { questions, rules, names } = described;
+  rulesSpeak(described.reply.pack.language);
+  if (wanted.at === "worksheet") return worksheet(wanted, described, moveFocus);
   const { reply } = await checker.ask(request("next", wanted, questions, today()));
   const chosen = questions.get(wanted.at);
   if (reply.error) return chosen ? () => showQuestion({ remaining: null }, chosen, questions, moveFocus) : failed(reply, questions);
@@ -120,9 +123,22 @@ async function judge(wanted, moveFocus) {
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
   const sheet = () => checker.ask({ ...asked, ask: "sheet" });
-  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, names, open: reply.question !== null };
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, rules, names, open: reply.question !== null };
   const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish));
   return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
+}
+
+/** All answers on one page; each change is judged at once, and the address follows without drawing the page again. */
+async function worksheet(wanted, { reply: { pack }, questions }, moveFocus) {
+  const check = async (held) => (await checker.ask(request("check", held, questions, today()))).reply;
+  const change = async (id, value) => {
+    state = value === null ? without(state, id) : withAnswers(state, { [id]: value }, "worksheet");
+    history.replaceState(null, "", format(state));
+    const held = state;
+    return { reply: await check(held), state: held };
+  };
+  const report = await check(wanted);
+  return () => show(t("worksheet.title"), [worksheetView({ state: wanted, stages: pack.stages, questions, report, change })], moveFocus);
 }
 
 /** Asks for the same job under other rule sets; `chosen` are names as on the first screen. */
@@ -138,7 +154,7 @@ async function describe(pack) {
   if (!known.has(pack)) {
     const { reply } = await checker.ask({ format: 1, ask: "describe", ...ruleSet(pack), as_of: today() });
     if (reply.error) return { reply };
-    known.set(pack, { reply, questions: new Map(reply.questions.map((question) => [question.id, question])), names: namesOf(reply) });
+    known.set(pack, { reply, questions: new Map(reply.questions.map((question) => [question.id, question])), rules: new Map(reply.rules.map((rule) => [rule.id, rule])), names: namesOf(reply) });
   }
   return known.get(pack);
 }
@@ -162,8 +178,8 @@ function showQuestion(reply, question, questions, moveFocus) {
 function showStart(moveFocus) {
   const radio = [...start.querySelectorAll("input")].find((input) => input.value === state.pack);
   if (radio) radio.checked = true;
-  const note = el("p", { class: "sw-hint" }, "Another rule set asks other questions: choosing one starts the answers afresh.");
-  show("Check a circuit", [start, state.answers.size ? note : null], moveFocus);
+  const note = el("p", { class: "sw-hint" }, t("page.another"));
+  show(t("page.title"), [start, state.answers.size ? note : null], moveFocus);
 }
 
 function begin(event) {
@@ -172,10 +188,11 @@ function begin(event) {
   const error = document.getElementById("sw-error");
   error.hidden = pack !== "";
   if (pack) {
-    go(pack === state.pack ? { ...state, at: null } : { ...EMPTY, pack });
+    const place = event.submitter?.value === "worksheet" ? "worksheet" : null;
+    go(pack === state.pack ? at(state, place) : { ...afresh(state), pack, at: place });
     return;
   }
-  error.textContent = "Choose a rule set.";
+  error.textContent = t("page.choose");
   start.querySelector("input").focus();
 }
 
@@ -183,12 +200,28 @@ function begin(event) {
 function follow() {
   const wanted = parse(location.hash);
   if (wanted) {
+    const other = wanted.lang !== state.lang;
     state = wanted;
-    render(true);
+    if (other) speakAs(state.lang).then(() => render(false));
+    else render(true);
     return;
   }
   document.getElementById("sw-title").focus();
   history.replaceState(null, "", format(state));
+}
+
+const languages = el("select", { id: "sw-lang", class: "sw-input", on: { change: () => go({ ...state, lang: languages.value === "en" ? null : languages.value }) } },
+  Object.entries(LANGUAGES).map(([code, name]) => el("option", { value: code, lang: code }, name)));
+const languageLabel = el("label", { for: "sw-lang" });
+const worksheetButton = el("button", { type: "submit", value: "worksheet", class: "md-button", "data-say": "start.worksheet" });
+
+/** Turns the page to another language; what was made at build time carries the key of its message. */
+async function speakAs(wanted) {
+  languages.value = await speak(wanted);
+  document.getElementById("sw").lang = spoken();
+  languageLabel.textContent = t("page.language");
+  for (const element of [...document.querySelectorAll("[data-say]"), ...start.querySelectorAll("[data-say]")]) element.textContent = t(element.dataset.say);
+  for (const name of start.querySelectorAll(".sw-choice")) name.lang = "en";
 }
 
 // Paper shows what is folded on the screen.
@@ -204,5 +237,8 @@ window.addEventListener("afterprint", () => {
 start.addEventListener("submit", begin);
 window.addEventListener("hashchange", follow);
 state = parse(location.hash) ?? EMPTY;
+start.querySelector(".sw-buttons").append(worksheetButton);
+view.before(el("p", { class: "sw-language sw-screen" }, languageLabel, " ", languages));
+await speakAs(state.lang);
 checker.start();
 render(false);

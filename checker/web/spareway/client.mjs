@@ -1,5 +1,7 @@
 // The page's side of the worker: questions and replies, and a watchdog for when they do not come.
 
+import { t } from "./say.mjs";
+
 /** How long to wait in silence, in milliseconds. Python is about 6 MB: a slow line needs its time, and a word meanwhile. */
 const LIMITS = { boot: 25_000, answer: 10_000 };
 
@@ -25,7 +27,7 @@ export class Checker {
     this.#worker?.terminate();
     this.ready = false;
     if (typeof WebAssembly === "undefined" || typeof Worker === "undefined") {
-      this.#fail("This browser cannot run WebAssembly in a worker.");
+      this.#fail(t("watch.no-wasm"));
       return;
     }
     this.speak({ kind: "loading", detail: "start" });
@@ -34,8 +36,8 @@ export class Checker {
     // A worker thrown away may still have messages under way.
     const mine = (listener) => (event) => worker === this.#worker && listener(event);
     worker.addEventListener("message", mine((event) => this.#hear(event.data)));
-    worker.addEventListener("error", mine((event) => this.#fail(event.message || "The worker could not be loaded.")));
-    worker.addEventListener("messageerror", mine(() => this.#fail("A message from the worker could not be read.")));
+    worker.addEventListener("error", mine((event) => this.#fail(event.message || t("watch.no-worker"))));
+    worker.addEventListener("messageerror", mine(() => this.#fail(t("watch.no-message"))));
     this.#worker = worker;
   }
 

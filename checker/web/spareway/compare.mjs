@@ -1,6 +1,7 @@
 // The same job under other rule sets or editions: asked for when somebody wants it, what differs first.
 
 import { el, fold, section, shape } from "./dom.mjs";
+import { t } from "./say.mjs";
 import { HEADLINES, OUTCOMES, RELATIONS, WHO, nameText, withUnit } from "./words.mjs";
 
 /** `others`: the rule sets that can be chosen, `{name, title}`; `ask(names)`: a promise of the core's reply to `compare`. */
@@ -8,22 +9,22 @@ export function compareView({ others, ask }, names) {
   if (!others.length) return null;
   const boxes = others.map(({ name }) => el("input", { type: "checkbox", value: name }));
   const result = el("div", { "aria-live": "polite" });
-  const button = el("button", { type: "submit", class: "md-button sw-small" }, "Compare");
+  const button = el("button", { type: "submit", class: "md-button sw-small" }, t("compare.button"));
   const run = async (event) => {
     event.preventDefault();
     const chosen = boxes.filter((box) => box.checked).map((box) => box.value);
     if (!chosen.length) {
-      result.replaceChildren(el("p", { class: "sw-error" }, "Choose at least one other rule set."));
+      result.replaceChildren(el("p", { class: "sw-error" }, t("compare.choose")));
       return;
     }
     const { reply } = await ask(chosen);
     result.replaceChildren(...(reply.error ? [el("p", { class: "sw-error" }, `${reply.error.what}. ${reply.error.fix}`)] : comparison(reply, names)));
   };
   return section(
-    "The same job under other rules",
-    el("p", {}, "For a job near a border, or when an edition changes. Nothing is translated: an answer that the other rule set does not take is left out under it, and said so."),
+    t("compare.title"),
+    el("p", {}, t("compare.lead")),
     el("form", { class: "sw-compare sw-screen", method: "dialog", on: { submit: run } },
-      el("fieldset", {}, el("legend", {}, "Compare with"), boxes.map((box, place) => el("label", { class: "sw-tick" }, box, el("span", {}, others[place].title)))),
+      el("fieldset", {}, el("legend", {}, t("compare.with")), boxes.map((box, place) => el("label", { class: "sw-tick" }, box, el("span", {}, others[place].title)))),
       el("p", { class: "sw-buttons" }, button)),
     result,
   );
@@ -36,19 +37,19 @@ function comparison(reply, names) {
   const worked = reply.quantities.filter((row) => row.differs !== "same");
   const same = reply.findings.length - differing.length - figures.length;
   return [
-    wide("Verdicts", ["", ...heads], [
-      ["Verdict", ...reply.packs.map((one) => marked(HEADLINES[one.headline]))],
-      ["Who may do it", ...reply.packs.map((one) => marked(WHO[one.who.outcome]))],
-      ["Sizing", ...reply.packs.map((one) => marked(HEADLINES[one.sizing.outcome]))],
+    wide(t("compare.verdicts"), ["", ...heads], [
+      [t("compare.verdict"), ...reply.packs.map((one) => marked(HEADLINES[one.headline]))],
+      [t("report.who"), ...reply.packs.map((one) => marked(WHO[one.who.outcome]))],
+      [t("compare.sizing"), ...reply.packs.map((one) => marked(HEADLINES[one.sizing.outcome]))],
     ]),
     ...reply.packs.filter((one) => one.pack.notice).map((one) => el("p", { class: "sw-notice" }, `${one.pack.title}: ${one.pack.notice}`)),
-    ...reply.packs.filter((one) => one.pack.preview).map((one) => el("p", { class: "sw-notice" }, `${one.pack.title}: preview. ${one.pack.preview}`)),
-    differing.length ? wide("Judged differently", ["Rule", ...heads], differing.map((row) => findingRow(row))) : null,
-    figures.length ? wide("Judged alike, on other figures", ["Rule", ...heads], figures.map((row) => findingRow(row))) : null,
-    worked.length ? fold(`Worked out differently (${worked.length})`, wide("Worked out differently", ["", ...heads], worked.map((row) => [
-      nameText(row.quantity, names), ...row.by_pack.map((entry) => (entry ? withUnit(entry.value, entry.unit) : "not known")),
+    ...reply.packs.filter((one) => one.pack.preview).map((one) => el("p", { class: "sw-notice" }, t("compare.preview", { title: one.pack.title, text: one.pack.preview }))),
+    differing.length ? wide(t("compare.differently"), [t("numbers.rule"), ...heads], differing.map((row) => findingRow(row))) : null,
+    figures.length ? wide(t("compare.figures"), [t("numbers.rule"), ...heads], figures.map((row) => findingRow(row))) : null,
+    worked.length ? fold(`${t("compare.worked")} (${worked.length})`, wide(t("compare.worked"), ["", ...heads], worked.map((row) => [
+      nameText(row.quantity, names), ...row.by_pack.map((entry) => (entry ? withUnit(entry.value, entry.unit) : t("compare.unknown"))),
     ]))) : null,
-    el("p", {}, `${same} rules come out the same under each, or apply under none.`),
+    el("p", {}, t("compare.same", { n: same })),
     leftOut(reply.packs, heads),
   ].filter(Boolean);
 }
@@ -61,16 +62,16 @@ function columns(packs) {
 
 function findingRow(row) {
   return [row.title, ...row.by_pack.map((entry) => {
-    if (!entry) return "no such rule";
+    if (!entry) return t("compare.no-rule");
     if (entry.outcome === "not-applicable" || !entry.left) return marked(OUTCOMES[entry.outcome]);
     return [marked(OUTCOMES[entry.outcome]), el("span", { class: "sw-hint" },
-      `${withUnit(entry.left.value, entry.left.unit)}, has to be ${RELATIONS[entry.relation]} ${withUnit(entry.right.value, entry.right.unit)}`)];
+      t("compare.has-to-be", { left: withUnit(entry.left.value, entry.left.unit), relation: RELATIONS[entry.relation], right: withUnit(entry.right.value, entry.right.unit) }))];
   })];
 }
 
 function leftOut(packs, heads) {
   const lines = packs.flatMap((one, place) => one.left_out.map((entry) => el("li", {}, `${heads[place]}: ${entry.question} = ${entry.value}: ${entry.why}`)));
-  return lines.length ? fold(`Answers left out (${lines.length})`, el("ul", {}, lines)) : null;
+  return lines.length ? fold(t("compare.left-out", { n: lines.length }), el("ul", {}, lines)) : null;
 }
 
 function marked({ word, shape: form }) {

@@ -1,5 +1,7 @@
 // Elements, with text set as text: nothing that comes from rules or answers is ever read as HTML.
 
+import { rulesLanguage } from "./say.mjs";
+
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
@@ -31,9 +33,9 @@ export function section(title, ...children) {
   return inside.length ? el("section", { class: "sw-section" }, el("h2", {}, title), ...inside) : null;
 }
 
-/** A list of `{text}` items; nothing when it is empty. `ordered` numbers them. */
+/** A list of `{text}` items, texts of the rules; nothing when it is empty. `ordered` numbers them. */
 export function textList(items, ordered = false) {
-  return items.length ? el(ordered ? "ol" : "ul", {}, items.map((item) => el("li", {}, item.text))) : null;
+  return items.length ? el(ordered ? "ol" : "ul", { lang: rulesLanguage() }, items.map((item) => el("li", {}, item.text))) : null;
 }
 
 // Outlines on a 24 by 24 field. Each outcome has a shape of its own, so that nothing hangs on colour.

@@ -1,11 +1,17 @@
 // The findings of a report: what each rule says, on which figures it rests, and where those come from.
 
 import { el, fold, section, shape } from "./dom.mjs";
+import { rulesLanguage, t } from "./say.mjs";
 import { confirming, format } from "./state.mjs";
+import { marginBar, workingView } from "./working.mjs";
 import { OUTCOMES, RELATIONS, WEIGHTS, nameText, statusText, withUnit } from "./words.mjs";
 
-/** Every finding, stage by stage in the order of the run; those that do not apply are folded away. */
-export function findingsByStage(report, stages, state) {
+/**
+ * Every finding, stage by stage in the order of the run; those that do not apply are folded away. `rules`: Map(id -> rule
+ * as `describe` tells it), `facts` and `names` see working.mjs.
+ */
+export function findingsByStage(report, stages, state, { rules, facts, names }) {
+  const working = (finding) => workingView(finding, rules.get(finding.rule), facts, names);
   const parts = stages.map((stage) => {
     const here = report.findings.filter((finding) => finding.stage === stage.id);
     const apply = here.filter((finding) => finding.outcome !== "not-applicable");
@@ -13,12 +19,12 @@ export function findingsByStage(report, stages, state) {
     if (!here.length) return null;
     return el(
       "section", { class: "sw-stage" },
-      el("h3", {}, stage.title),
-      apply.map((finding) => findingView(finding, report.pack.id, state)),
-      rest.length ? fold(`Does not apply here (${rest.length})`, el("ul", {}, rest.map((finding) => el("li", {}, finding.title)))) : null,
+      el("h3", { lang: rulesLanguage() }, stage.title),
+      apply.map((finding) => findingView(finding, report.pack.id, state, working(finding))),
+      rest.length ? fold(t("findings.not", { n: rest.length }), el("ul", { lang: rulesLanguage() }, rest.map((finding) => el("li", {}, finding.title)))) : null,
     );
   });
-  return section("Every rule, one by one", parts);
+  return section(t("findings.title"), parts);
 }
 
 /** The id of a finding's element, so that other parts of the report can lead to it. */
@@ -33,31 +39,32 @@ export function toFinding(rule, title) {
     target.querySelector("h4").focus();
     target.scrollIntoView({ block: "start" });
   };
-  return el("button", { type: "button", class: "sw-link", on: { click: lead } }, title);
+  return el("button", { type: "button", class: "sw-link", lang: rulesLanguage(), on: { click: lead } }, title);
 }
 
-function findingView(finding, pack, state) {
+function findingView(finding, pack, state, working) {
   const { word, shape: form } = OUTCOMES[finding.outcome];
   return el(
     "article", { class: `sw-finding sw-is-${finding.outcome}`, id: findingId(finding.rule) },
-    el("h4", { tabindex: "-1" }, finding.title),
+    el("h4", { tabindex: "-1", lang: rulesLanguage() }, finding.title),
     el("p", { class: "sw-outcome" }, shape(form), el("strong", {}, word),
       el("span", { class: "sw-weight" }, WEIGHTS[finding.weight] ?? finding.weight)),
-    el("p", {}, finding.message),
-    finding.fix ? el("p", { class: "sw-fix" }, el("strong", {}, "What to do: "), finding.fix) : null,
+    el("p", { lang: rulesLanguage() }, finding.message),
+    finding.fix ? el("p", { class: "sw-fix" }, el("strong", {}, t("findings.fix"), " "), el("span", { lang: rulesLanguage() }, finding.fix)) : null,
     finding.reasons.length ? el("ul", {}, finding.reasons.map((reason) => reasonView(reason, state))) : null,
-    fold("Figures and sources", sources(finding, pack), cells(finding, pack)),
+    fold(t("findings.working"), working),
+    fold(t("findings.sources"), sources(finding, pack), cells(finding, pack)),
   );
 }
 
 function reasonView(reason, state) {
-  return el("li", {}, reason.text, reason.kind === "confirm" ? el("p", { class: "sw-screen" }, confirmLink(reason.id, state)) : null);
+  return el("li", {}, el("span", { lang: rulesLanguage() }, reason.text), reason.kind === "confirm" ? el("p", { class: "sw-screen" }, confirmLink(reason.id, state)) : null);
 }
 
 /** The reader's word that the printed figure is the same, which gives a pass back that a weak figure took away. */
 export function confirmLink(cell, state) {
   return el("a", { class: "md-button sw-small", href: format(confirming(state, cell)) },
-    "My copy says the same", el("span", { class: "sw-hidden" }, ` ${cell}`));
+    t("findings.same"), el("span", { class: "sw-hidden" }, ` ${cell}`));
 }
 
 // The reference pages of the site, written by checker.dev.pages.
@@ -68,7 +75,7 @@ function reference(place, ...inside) {
 }
 
 function sources(finding, pack) {
-  const rule = el("li", {}, "The rule itself: ", reference(`${pack}/rules/#${finding.rule}`, el("code", {}, finding.rule)));
+  const rule = el("li", {}, t("findings.rule-itself"), " ", reference(`${pack}/rules/#${finding.rule}`, el("code", {}, finding.rule)));
   return el("ul", { class: "sw-sources" }, rule, finding.sources.map((source) => el(
     "li", {}, reference(`${pack}/sources/#${source.id}`, source.title), source.clause ? `, ${source.clause}` : "", el("span", { class: "sw-hint" }, statusText(source.status)),
   )));
@@ -82,12 +89,12 @@ function cellPlace(cell, pack) {
 
 function cells(finding, pack) {
   if (!finding.cells.length) return null;
-  return stackingTable(["Figure", "Value", "Where", "How well known", "Checked"], finding.cells.map((cell) => ({ cells: [
+  return stackingTable(["numbers.figure", "findings.value", "findings.where", "findings.known", "findings.checked"].map((key) => t(key)), finding.cells.map((cell) => ({ cells: [
     reference(cellPlace(cell.id, pack), el("code", {}, cell.id)),
-    cell.value === null ? "none" : withUnit(cell.value, cell.unit),
+    cell.value === null ? t("numbers.none") : withUnit(cell.value, cell.unit),
     [cell.source, cell.clause].filter(Boolean).join(", "),
     statusText(cell.status),
-    cell.checked ?? "unknown",
+    cell.checked ?? t("findings.unknown"),
   ] })));
 }
 
@@ -110,16 +117,17 @@ export function margins(report, names) {
   if (!compared.length) return null;
   const side = (value, relation) => [
     relation ? `${RELATIONS[relation]} ` : null,
-    el("strong", { title: `exactly ${value.exact}` }, withUnit(value.value, value.unit)), el("span", { class: "sw-hint" }, nameText(value.name, names)),
+    el("strong", { title: t("numbers.exactly", { exact: value.exact }) }, withUnit(value.value, value.unit)), el("span", { class: "sw-hint" }, nameText(value.name, names)),
   ];
   const outcome = ({ word, shape: form }) => el("span", { class: "sw-outcome" }, shape(form), word);
-  return stackingTable(["Rule", "Figure", "Has to be", "Margin"], compared.map((finding) => ({
+  const heads = ["numbers.rule", "numbers.figure", "numbers.has-to-be", "numbers.margin"].map((key) => t(key));
+  return el("div", {}, el("p", { class: "sw-hint" }, t("numbers.bar")), stackingTable(heads, compared.map((finding) => ({
     outcome: finding.outcome,
     cells: [
       [toFinding(finding.rule, finding.title), outcome(OUTCOMES[finding.outcome])],
       side(finding.left),
       side(finding.right, finding.relation),
-      finding.margin_percent === null ? "none" : withUnit(finding.margin_percent.replace("-", "\u2212"), "percent"),
+      [finding.margin_percent === null ? t("numbers.none") : withUnit(finding.margin_percent.replace("-", "\u2212"), "percent"), marginBar(finding)].filter(Boolean),
     ],
-  })));
+  }))));
 }

@@ -1,5 +1,7 @@
 // Figures as people type them. What could be read in two ways is asked again, never guessed.
 
+import { t } from "./say.mjs";
+
 const SPACES = /[\s\u00a0\u2007\u202f'’]/g;
 const GROUPED = /^[+-]?\d{1,3}([\s\u00a0\u2007\u202f'’]\d{3})+([.,]\d+)?$/;
 const PLAIN = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/;
@@ -11,26 +13,26 @@ const TWO_READINGS = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
  */
 export function readNumber(typed, { minimum = null, maximum = null, unit = "" } = {}) {
   const text = typed.trim().replace(/^[\u2212\u2013]/, "-");
-  if (text === "") return { error: "Write a figure, or choose one of the other answers." };
+  if (text === "") return { error: t("number.empty") };
   if (!PLAIN.test(text) && !GROUPED.test(text)) {
-    const where = unit ? ` The unit is ${unit} and is already there.` : "";
-    return { error: `“${typed.trim()}” is not a figure. Use digits, with one comma or point at most.${where}` };
+    const where = unit ? ` ${t("number.unit", { unit })}` : "";
+    return { error: `${t("number.wrong", { typed: typed.trim() })}${where}` };
   }
   if (TWO_READINGS.test(text)) {
     const [whole, part] = text.split(/[.,]/);
-    return { error: `“${text}” can be read in two ways. Write ${whole}${part} for the large number, or ${whole}.${part}0 for the small one.` };
+    return { error: t("number.two-ways", { typed: text, large: `${whole}${part}`, small: `${whole}.${part}0` }) };
   }
   const value = canonical(text.replace(SPACES, "").replace(",", "."));
-  if (outside(value, minimum, maximum)) return { error: `${rangeText(minimum, maximum, unit)} You wrote ${value}.` };
+  if (outside(value, minimum, maximum)) return { error: `${rangeText(minimum, maximum, unit)} ${t("number.outside", { value })}` };
   return { value };
 }
 
 /** "From 1 to 125 A.", or what there is of it. */
 export function rangeText(minimum, maximum, unit) {
-  const sign = unit ? ` ${unit}` : "";
-  if (minimum !== null && maximum !== null) return `From ${minimum} to ${maximum}${sign}.`;
-  if (minimum !== null) return `At least ${minimum}${sign}.`;
-  return maximum !== null ? `At most ${maximum}${sign}.` : "";
+  const signed = (value) => (unit ? `${value} ${unit}` : value);
+  if (minimum !== null && maximum !== null) return t("number.between", { minimum, maximum: signed(maximum) });
+  if (minimum !== null) return t("number.at-least", { minimum: signed(minimum) });
+  return maximum !== null ? t("number.at-most", { maximum: signed(maximum) }) : "";
 }
 
 function canonical(text) {

@@ -1,6 +1,7 @@
 // The service worker's side of the page: keeping a release for use without a network, and word of a newer one.
 
 import { el } from "./dom.mjs";
+import { t } from "./say.mjs";
 
 /**
  * Registers `sw.js`. `speak(state)` hears "kept" once everything is there for use without a network; `offer(node)` gets a
@@ -45,8 +46,8 @@ async function tell(registration, { speak, offer }) {
   offer(el("div", { class: "sw-notice" },
     el("p", {}, el("strong", {}, heading(held, next))),
     changed(held, next),
-    el("p", {}, "Your answers stay. Until then this page goes on with what it has."),
-    el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button", on: { click: take } }, "Use them now")),
+    el("p", {}, t("offline.stay")),
+    el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button", on: { click: take } }, t("offline.use"))),
   ));
 }
 
@@ -58,13 +59,13 @@ function differing(held, next) {
 }
 
 function heading(held, next) {
-  return differing(held, next).length ? "New rules are available." : "A newer release of this page is available.";
+  return differing(held, next).length ? t("offline.rules") : t("offline.release");
 }
 
 function changed(held, next) {
   const rows = differing(held, next);
   return rows.length ? el("ul", {}, rows.map(([pack, old]) => el("li", {},
-    `${pack.title}, edition ${pack.edition}: ${pack.version}${old ? ` (you have ${old.version})` : ", new"}`))) : null;
+    t("offline.pack", { ...pack, before: old ? t("offline.have", old) : t("offline.new") })))) : null;
 }
 
 /** What a service worker says it holds; null when it says nothing. */

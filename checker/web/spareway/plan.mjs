@@ -2,13 +2,10 @@
 
 import { el, fold, section, shape, textList } from "./dom.mjs";
 import { planReply } from "./planreply.mjs";
+import { rulesLanguage, t } from "./say.mjs";
 import { choicesOf, unitSign } from "./words.mjs";
 
-const DAYS = [
-  ["every-day", "Every day"], ["weekdays", "Monday to Friday"], ["weekend", "Saturday and Sunday"], ["mon", "Monday"], ["tue", "Tuesday"],
-  ["wed", "Wednesday"], ["thu", "Thursday"], ["fri", "Friday"], ["sat", "Saturday"], ["sun", "Sunday"],
-];
-const TIMES = "A time such as 06:30, or sunset, sunset-00:20, sunrise+01:00, dusk, dawn.";
+const DAYS = ["every-day", "weekdays", "weekend", "mon", "tue", "wed", "thu", "fri", "sat", "sun"];
 
 // What was typed, for as long as the page is open: it is not part of the answers and not in the address.
 const held = {
@@ -24,17 +21,17 @@ export function planSection(request, questions, ask) {
   const programmes = el("div", {});
   const form = el(
     "form", { class: "sw-plan", novalidate: true, on: { submit } },
-    field("Time zone", "sw-plan-zone", held.zone, (value) => { held.zone = value; }, "As Area/Place, such as Africa/Johannesburg, or UTC+02:00."),
+    field(t("plan.zone"), "sw-plan-zone", held.zone, (value) => { held.zone = value; }, t("plan.zone-help")),
     programmes,
-    el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button sw-small", on: { click: add } }, "Add a programme")),
-    fold("What a kilowatt-hour costs", tariffFields()),
-    fold("The place, the load and the clock", questions.map(questionField)),
-    el("p", { class: "sw-buttons" }, el("button", { type: "submit", class: "md-button md-button--primary" }, "Work out the schedule")),
+    el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button sw-small", on: { click: add } }, t("plan.add"))),
+    fold(t("plan.tariff"), tariffFields()),
+    fold(t("plan.place"), questions.map(questionField)),
+    el("p", { class: "sw-buttons" }, el("button", { type: "submit", class: "md-button md-button--primary" }, t("plan.work"))),
   );
   drawProgrammes();
   return section(
-    "When it shall run",
-    el("p", {}, "After the wiring the clock has to be set. Say when the load shall be on; the plan covers a year, and the check is made again with its hours."),
+    t("plan.title"),
+    el("p", {}, t("plan.lead")),
     form, result,
   );
 
@@ -78,7 +75,7 @@ function planOf(questions) {
 }
 
 function programmeOf({ days, on, off, latest }) {
-  const programme = { days: DAYS.findIndex(([value]) => value === days) < 3 ? days : [days], on, off };
+  const programme = { days: DAYS.indexOf(days) < 3 ? days : [days], on, off };
   if (latest) programme.off_not_after = latest;
   return programme;
 }
@@ -88,14 +85,14 @@ function programmeFields(programme, place, remove) {
   const keep = (part) => (value) => { programme[part] = value; };
   return el(
     "fieldset", { class: "sw-field sw-plan-programme" },
-    el("legend", {}, `Programme ${place + 1}`),
+    el("legend", {}, t("plan.programme", { n: place + 1 })),
     el("div", { class: "sw-plan-row" },
-      el("div", {}, el("label", { for: id("days") }, "Days"), select(id("days"), DAYS, programme.days, keep("days"))),
-      field("On", id("on"), programme.on, keep("on")),
-      field("Off", id("off"), programme.off, keep("off")),
-      field("Off at the latest", id("latest"), programme.latest, keep("latest"))),
-    el("p", { class: "sw-hint" }, `${TIMES} “At the latest” is for an off that follows the sun.`),
-    remove ? el("p", {}, el("button", { type: "button", class: "sw-link", on: { click: remove } }, "Remove this programme")) : null,
+      el("div", {}, el("label", { for: id("days") }, t("plan.days")), select(id("days"), DAYS.map((day) => [day, t(`day.${day}`)]), programme.days, keep("days"))),
+      field(t("plan.on"), id("on"), programme.on, keep("on")),
+      field(t("plan.off"), id("off"), programme.off, keep("off")),
+      field(t("plan.latest"), id("latest"), programme.latest, keep("latest"))),
+    el("p", { class: "sw-hint" }, `${t("plan.times")} ${t("plan.latest-help")}`),
+    remove ? el("p", {}, el("button", { type: "button", class: "sw-link", on: { click: remove } }, t("plan.remove"))) : null,
   );
 }
 
@@ -103,11 +100,11 @@ function tariffFields() {
   const keep = (part) => (value) => { held.tariff[part] = value; };
   return el(
     "div", { class: "sw-plan-row" },
-    field("Price of a kWh", "sw-plan-price", held.tariff.price, keep("price")),
-    field("Currency", "sw-plan-currency", held.tariff.currency, keep("currency")),
-    field("Cheap from", "sw-plan-from", held.tariff.from, keep("from")),
-    field("Cheap until", "sw-plan-until", held.tariff.until, keep("until")),
-    field("Price in cheap hours", "sw-plan-cheap", held.tariff.cheap, keep("cheap")),
+    field(t("plan.price"), "sw-plan-price", held.tariff.price, keep("price")),
+    field(t("plan.currency"), "sw-plan-currency", held.tariff.currency, keep("currency")),
+    field(t("plan.from"), "sw-plan-from", held.tariff.from, keep("from")),
+    field(t("plan.until"), "sw-plan-until", held.tariff.until, keep("until")),
+    field(t("plan.cheap"), "sw-plan-cheap", held.tariff.cheap, keep("cheap")),
   );
 }
 
@@ -119,8 +116,8 @@ function questionField(question) {
   if (question.kind === "number") {
     return field(sign ? `${question.text} (${sign})` : question.text, id, given, keep, question.help);
   }
-  const choices = [["", "Not said"], ...choicesOf(question).map(({ value, label }) => [value, label]), ["dont-know", "I don’t know"]];
-  return el("div", { class: "sw-plan-question" }, el("label", { for: id }, question.text), select(id, choices, given, keep), hint(id, question.help));
+  const choices = [["", t("plan.not-said")], ...choicesOf(question).map(({ value, label }) => [value, label]), ["dont-know", t("answer.dont-know")]];
+  return el("div", { class: "sw-plan-question" }, el("label", { for: id, lang: rulesLanguage() }, question.text), select(id, choices, given, keep), hint(id, question.help));
 }
 
 function field(label, id, value, keep, help) {
@@ -144,7 +141,7 @@ function select(id, choices, chosen, keep) {
 function complaint({ where, what, why, fix }) {
   return el(
     "div", { class: "sw-notice", role: "alert" },
-    el("p", {}, shape("change"), " ", el("strong", {}, "This plan cannot be used.")),
-    textList([{ text: `Where: ${where}` }, { text: `What: ${what}` }, { text: why }, { text: fix }]),
+    el("p", {}, shape("change"), " ", el("strong", {}, t("plan.refused"))),
+    textList([{ text: t("error.where", { where }) }, { text: t("plan.what", { what }) }, { text: why }, { text: fix }]),
   );
 }

@@ -1,11 +1,10 @@
 // What the core says to a plan, as elements: verdict, picture with its text twin, table to type in, energy, findings.
 
 import { el, fold, shape, textList } from "./dom.mjs";
+import { rulesLanguage, t } from "./say.mjs";
 import { HEADLINES, OUTCOMES, WEIGHTS, withUnit } from "./words.mjs";
 
 const SVG = "http://www.w3.org/2000/svg";
-const UNKNOWN = "not known: a thermostat would decide, or the load itself";
-const STAYS = { up: "does not set", down: "does not rise" };
 
 /** `text`: the reply as the core gave it; `request`: what was asked, to be saved as an answers file. */
 export function planReply(reply, text, { format: _format, ask: _ask, ...answersFile }) {
@@ -15,25 +14,25 @@ export function planReply(reply, text, { format: _format, ask: _ask, ...answersF
     "div", {},
     el("div", { class: `sw-headline sw-head-${reply.headline}` }, shape(form),
       el("div", {}, el("p", { class: "sw-word" }, word), el("h3", {}, reply.headline_text))),
-    el("p", {}, el("strong", {}, "Schedule: "), reply.schedule.text),
+    el("p", {}, el("strong", {}, t("planned.schedule"), " "), reply.schedule.text),
     wiring(reply.wiring),
-    findings(reply.findings, "failed", "What does not hold"),
+    findings(reply.findings, "failed", t("planned.failed")),
     findOut(reply),
-    part("Mind this", textList(reply.cautions)),
-    part("A week at a glance", picture(reply.drawing), table(["Day", "On"], reply.week.map((day) => [
-      `${day.day} ${day.date}`, day.runs.map((run) => `${run.from} to ${run.to}`).join(", ") || "off"]))),
-    part("To type into the clock", table(["Programme", "On", "Off"], reply.settings.map(setting)), ...reply.settings.map(byMonth)),
-    part("Sunrise and sunset", sun(reply.sun)),
-    reply.clock_changes.length ? part(`When the clocks change (${reply.zone.name})`, table(
-      ["Day", "From", "To"], reply.clock_changes.map((change) => [change.date, change.from, change.to]))) : null,
-    part("Energy and cost", ...cost, window_(reply)),
-    fold("What holds", findings(reply.findings, "passed", "")),
-    part("Who has the last word", textList(reply.defers_to)),
-    part("What was not checked", textList(reply.not_checked)),
+    part(t("planned.mind"), textList(reply.cautions)),
+    part(t("planned.week"), picture(reply.drawing), table([t("planned.day"), t("plan.on")], reply.week.map((day) => [
+      `${day.day} ${day.date}`, day.runs.map((run) => t("planned.run", run)).join(", ") || t("planned.off")]))),
+    part(t("planned.clock"), table([t("plan.programme", { n: "" }), t("plan.on"), t("plan.off")], reply.settings.map(setting)), ...reply.settings.map(byMonth)),
+    part(t("planned.sun"), sun(reply.sun)),
+    reply.clock_changes.length ? part(t("planned.changes", { zone: reply.zone.name }), table(
+      [t("planned.day"), t("planned.from"), t("planned.to")], reply.clock_changes.map((change) => [change.date, change.from, change.to]))) : null,
+    part(t("planned.energy"), ...cost, window_(reply)),
+    fold(t("planned.holds"), findings(reply.findings, "passed", "")),
+    part(t("report.last-word"), textList(reply.defers_to)),
+    part(t("report.not-checked"), textList(reply.not_checked)),
     el("p", { class: "sw-buttons sw-screen" },
-      button("Save as a calendar", "spareway-plan.ics", "text/calendar", () => reply.calendar),
-      button("Save answers and plan", "spareway-plan.json", "application/json", () => `${JSON.stringify(answersFile, null, 1)}\n`),
-      button("Save the report", "spareway-plan-report.json", "application/json", () => text)),
+      button(t("planned.calendar"), "spareway-plan.ics", "text/calendar", () => reply.calendar),
+      button(t("planned.save"), "spareway-plan.json", "application/json", () => `${JSON.stringify(answersFile, null, 1)}\n`),
+      button(t("report.save"), "spareway-plan-report.json", "application/json", () => text)),
   );
 }
 
@@ -66,53 +65,54 @@ function picture({ width, height, label, shapes }) {
 }
 
 function setting(row) {
-  const season = row.season ? `, ${row.season.join(" to ")}` : "";
-  return [`${row.programme}: ${row.days}${season}`, row.on, row.off_next_day ? `${row.off} (next day)` : row.off];
+  const season = row.season ? `, ${t("planned.season", { from: row.season[0], to: row.season[1] })}` : "";
+  return [`${t("planned.setting", row)}${season}`, row.on, row.off_next_day ? t("planned.next-day", row) : row.off];
 }
 
 function byMonth(row) {
-  return row.by_month.length ? fold(`Programme ${row.programme} by month, for a clock that does not know the sun`, table(
-    ["Month", "On", "Off"], row.by_month.map((month) => [month.month, month.on ?? "no run", month.off]))) : null;
+  return row.by_month.length ? fold(t("planned.by-month", { n: row.programme }), table(
+    [t("planned.month"), t("plan.on"), t("plan.off")], row.by_month.map((month) => [month.month, month.on ?? t("planned.no-run"), month.off]))) : null;
 }
 
 function sun({ by_month: months, sunless }) {
   if (!months.length) return null;
-  const spans = sunless.map((span) => ({ text: `From ${span.from} to ${span.until} the sun ${STAYS[span.sun]}: programme ${span.programme} finds no ${span.event}.` }));
-  return [textList(spans), fold("On the 15th of each month", table(["Day", "Rises", "Sets"], months.map(
-    (day) => (day.stays ? [day.date, `the sun ${STAYS[day.stays]}`, ""] : [day.date, day.rises, day.sets]))))];
+  const spans = sunless.map((span) => ({ text: t("planned.sunless", { ...span, stays: t(`planned.stays.${span.sun}`) }) }));
+  return [textList(spans), fold(t("planned.fifteenth"), table([t("planned.day"), t("planned.rises"), t("planned.sets")], months.map(
+    (day) => (day.stays ? [day.date, t(`planned.stays.${day.stays}`), ""] : [day.date, day.rises, day.sets]))))];
 }
 
 function costs(year) {
-  const most = year.at_most ? "at most " : "";
-  const rows = [["Switched on", withUnit(year.hours, "h"), withUnit(year.hours_all, "h")]];
+  const most = (value) => (year.at_most ? t("planned.at-most", { value }) : value);
+  const rows = [[t("planned.switched-on"), withUnit(year.hours, "h"), withUnit(year.hours_all, "h")]];
   if (year.model === "none") {
-    return [table(["In a year", "As planned", "On all the time"], rows), el("p", {}, `Energy and cost are not known; they need: ${year.unknown.join(", ")}.`)];
+    return [table([t("planned.year"), t("planned.as-planned"), t("planned.all-time")], rows), el("p", {}, t("planned.needs", { what: year.unknown.join(", ") }))];
   }
-  rows.push(["Energy", most + withUnit(year.kwh, "kWh"), year.always_kwh === null ? UNKNOWN : most + withUnit(year.always_kwh, "kWh")]);
-  rows.push(["Energy a day", most + withUnit(year.kwh_day, "kWh"), ""]);
+  rows.push([t("planned.kwh"), most(withUnit(year.kwh, "kWh")), year.always_kwh === null ? t("planned.unknown") : most(withUnit(year.always_kwh, "kWh"))]);
+  rows.push([t("planned.kwh-day"), most(withUnit(year.kwh_day, "kWh")), ""]);
   if (year.cost !== null) {
-    rows.push(["Cost", `${most}${year.cost} ${year.currency}`, year.always_cost === null ? UNKNOWN : `${most}${year.always_cost} ${year.currency}`]);
-    rows.push(["Cost a day", `${most}${year.cost_day} ${year.currency}`, ""]);
+    rows.push([t("planned.cost"), most(`${year.cost} ${year.currency}`), year.always_cost === null ? t("planned.unknown") : most(`${year.always_cost} ${year.currency}`)]);
+    rows.push([t("planned.cost-day"), most(`${year.cost_day} ${year.currency}`), ""]);
   }
   const saves = year.timer_saves_kwh_at_most;
   return [
-    table(["In a year", "As planned", "On all the time"], rows),
-    saves === null ? null : el("p", {}, `By letting the tank cool, a timer saves at most ${withUnit(saves, "kWh")} in the year: the loss while it is cold. What else it saves is the difference between dear and cheap hours.`),
+    table([t("planned.year"), t("planned.as-planned"), t("planned.all-time")], rows),
+    saves === null ? null : el("p", {}, t("planned.saves", { kwh: withUnit(saves, "kWh") })),
   ];
 }
 
 function window_({ cheapest_window: cheapest, year }) {
   if (!cheapest) return null;
-  const later = cheapest.next_day ? " on the next day" : "";
-  return el("p", {}, `The cheapest daily window that heats the tank is ${cheapest.from} to ${cheapest.until}${later}: ${cheapest.cost_day} ${year.currency} a day at full power; the dearest costs ${cheapest.dearest_cost_day} ${year.currency}.`);
+  return el("p", {}, t(cheapest.next_day ? "planned.cheapest-later" : "planned.cheapest", {
+    from: cheapest.from, until: cheapest.until, cost: `${cheapest.cost_day} ${year.currency}`, dearest: `${cheapest.dearest_cost_day} ${year.currency}` }));
 }
 
 function wiring(judged) {
-  const told = judged.run_hours_answered === null ? "was not told how long it runs" : `was told ${withUnit(judged.run_hours_answered, "h")}`;
+  const hours = withUnit(judged.run_hours_planned, "h");
+  const longest = judged.run_hours_answered === null ? t("planned.longest-untold", { hours }) : t("planned.longest", { hours, told: withUnit(judged.run_hours_answered, "h") });
   return [
-    el("p", {}, el("strong", {}, "Wiring: "), judged.text, ` The longest run of the plan is ${withUnit(judged.run_hours_planned, "h")}; the check ${told}. It was made again with the plan’s.`),
+    el("p", {}, el("strong", {}, t("planned.wiring"), " "), el("span", { lang: rulesLanguage() }, judged.text), ` ${longest}`),
     judged.changed.length ? textList(judged.changed.map((change) => ({
-      text: `${change.title}: ${OUTCOMES[change.before].word} before, ${OUTCOMES[change.after].word} now. ${change.message}` }))) : null,
+      text: t("planned.changed", { title: change.title, before: OUTCOMES[change.before].word, after: OUTCOMES[change.after].word, message: change.message }) }))) : null,
   ].filter(Boolean);
 }
 
@@ -123,7 +123,7 @@ function findings(all, outcome, title) {
     "div", { class: `sw-finding sw-is-${outcome}` },
     el("p", { class: "sw-outcome" }, shape(OUTCOMES[outcome].shape), el("strong", {}, finding.title), el("span", { class: "sw-weight" }, WEIGHTS[finding.weight])),
     el("p", {}, finding.message),
-    finding.fix ? el("p", {}, el("strong", {}, "What to do: "), finding.fix) : null,
+    finding.fix ? el("p", {}, el("strong", {}, t("findings.fix"), " "), finding.fix) : null,
     el("p", { class: "sw-hint" }, finding.sources.map(({ title: name, clause, status }) => `${name}${clause ? `, ${clause}` : ""} (${status})`).join("; ")),
   ));
   return title ? part(title, list) : el("div", {}, list);
@@ -131,7 +131,7 @@ function findings(all, outcome, title) {
 
 function findOut(reply) {
   const own = reply.find_out.map(({ text, how }) => ({ text: how ? `${text} ${how}` : text }));
-  return own.length ? part("What to find out", textList(own)) : null;
+  return own.length ? part(t("findout.title"), textList(own)) : null;
 }
 
 function button(label, name, type, content) {

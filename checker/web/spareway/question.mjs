@@ -2,6 +2,8 @@
 
 import { el, fold } from "./dom.mjs";
 import { rangeText, readNumber } from "./numbers.mjs";
+import { pictureFor } from "./pictures.mjs";
+import { rulesLanguage, t, tn } from "./say.mjs";
 import { DONT_KNOW, NOT_STATED, answerText, choicesOf, unitSign, unitSpoken } from "./words.mjs";
 
 /**
@@ -14,7 +16,8 @@ export function questionView(question, { given, back, left, answer }) {
   const refuse = (sentence) => {
     error.textContent = sentence;
     error.hidden = false;
-    document.title = `Error: ${document.title.replace(/^Error: /, "")}`;
+    const mark = `${t("page.error")}: `;
+    document.title = mark + document.title.replace(mark, "");
     field.control().setAttribute("aria-invalid", "true");
     field.control().focus();
   };
@@ -26,23 +29,24 @@ export function questionView(question, { given, back, left, answer }) {
   };
   return el(
     "form", { class: "sw-step", novalidate: true, autocomplete: "off", "data-question": question.id, "data-kind": question.kind, on: { submit } },
-    el("p", { class: "sw-way" }, el("a", { href: back, class: "sw-back" }, "Back"), el("span", {}, question.stage_title)),
+    el("p", { class: "sw-way" }, el("a", { href: back, class: "sw-back" }, t("page.back")), el("span", { lang: rulesLanguage() }, question.stage_title)),
     field.element,
     el(
       "p", { class: "sw-buttons" },
-      el("button", { type: "submit", class: "md-button md-button--primary" }, "Continue"),
+      el("button", { type: "submit", class: "md-button md-button--primary" }, t("question.continue")),
       field.others.map(([value, label]) =>
         el("button", { type: "button", class: "md-button", on: { click: () => answer(value) } }, label)),
     ),
-    fold("Why we ask", el("p", {}, question.why)),
-    fold("How to find out", el("p", {}, question.find_out)),
+    fold(t("question.why"), el("p", { lang: rulesLanguage() }, question.why)),
+    fold(t("question.how"), el("p", { lang: rulesLanguage() }, question.find_out)),
+    pictureFor(question.id),
     left === null ? null : el("p", { class: "sw-left" }, leftText(left)),
   );
 }
 
 /** How many questions may follow, this one counted. */
 function leftText(left) {
-  return left <= 1 ? "This may be the last question." : `At most ${left} questions to go, this one counted. Answers may spare you some.`;
+  return tn("question.left", { n: Math.max(left, 1) });
 }
 
 /** The answers every question may have beside its own. */
@@ -54,21 +58,21 @@ function otherAnswers(question) {
 }
 
 function heading(question, inside) {
-  return el("h1", { id: "sw-title", tabindex: "-1" }, inside ?? question.text);
+  return el("h1", { id: "sw-title", tabindex: "-1", lang: rulesLanguage() }, inside ?? question.text);
 }
 
 function helpText(question) {
-  const help = question.help ? el("p", { class: "sw-help", id: "sw-help" }, question.help) : null;
+  const help = question.help ? el("p", { class: "sw-help", id: "sw-help", lang: rulesLanguage() }, question.help) : null;
   const usual = question.default === null || question.default === undefined ? null
-    : el("p", { class: "sw-help" }, `Without an answer, the check takes ${answerText(question, question.default)}.`);
+    : el("p", { class: "sw-help" }, t("question.default", { answer: answerText(question, question.default) }));
   return [help, usual];
 }
 
 function choiceField(question, given, error) {
-  const option = (value, label, hint) => el(
+  const option = (value, label, hint, lang = null) => el(
     "label", { class: "sw-choice" },
     el("input", { type: "radio", name: "answer", value, checked: given === value }),
-    el("span", {}, el("span", { class: "sw-label" }, label), hint ? el("span", { class: "sw-hint" }, hint) : null),
+    el("span", { lang }, el("span", { class: "sw-label" }, label), hint ? el("span", { class: "sw-hint" }, hint) : null),
   );
   const others = otherAnswers(question).map(([value, label]) => option(value, label, ""));
   const element = el(
@@ -76,7 +80,7 @@ function choiceField(question, given, error) {
     el("legend", {}, heading(question)),
     helpText(question),
     error,
-    el("div", { class: "sw-choices" }, choicesOf(question).map((c) => option(c.value, c.label, c.help))),
+    el("div", { class: "sw-choices" }, choicesOf(question).map((c) => option(c.value, c.label, c.help, question.kind === "yes-no" ? null : rulesLanguage()))),
     others.length ? el("div", { class: "sw-choices sw-others" }, others) : null,
   );
   return {
@@ -85,7 +89,7 @@ function choiceField(question, given, error) {
     control: () => element.querySelector("input"),
     read: () => {
       const chosen = element.querySelector("input:checked");
-      return chosen ? { value: chosen.value } : { error: "Choose one of the answers." };
+      return chosen ? { value: chosen.value } : { error: t("question.choose") };
     },
   };
 }
@@ -102,9 +106,9 @@ function numberField(question, given, error) {
   const element = el(
     "div", { class: "sw-field" },
     heading(question, el("label", { for: "sw-number" }, question.text,
-      unitSpoken(question.unit) ? el("span", { class: "sw-hidden" }, ` In ${unitSpoken(question.unit)}.`) : null)),
+      unitSpoken(question.unit) ? el("span", { class: "sw-hidden" }, ` ${t("question.in-unit", { unit: unitSpoken(question.unit) })}`) : null)),
     helpText(question),
-    given !== undefined && held === null ? el("p", { class: "sw-help" }, `Your answer so far: ${answerText(question, given)}.`) : null,
+    given !== undefined && held === null ? el("p", { class: "sw-help" }, t("question.given", { answer: answerText(question, given) })) : null,
     error,
     el("p", { class: "sw-number" }, input, unit ? el("span", { class: "sw-unit", "aria-hidden": "true" }, unit) : null),
     range ? el("p", { class: "sw-range", id: "sw-range" }, range) : null,

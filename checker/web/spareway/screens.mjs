@@ -2,16 +2,17 @@
 
 import { answersSoFar } from "./answers.mjs";
 import { el, shape } from "./dom.mjs";
-import { at, before, format } from "./state.mjs";
+import { rulesLanguage, t, tn, tx } from "./say.mjs";
+import { afresh, at, before, format } from "./state.mjs";
 import { HEADLINES } from "./words.mjs";
 
 export function waitingView(state) {
   const kept = state.answers.size;
   return el(
     "div", { class: "sw-step" },
-    el("h1", { id: "sw-title", tabindex: "-1" }, "One moment: the checker is loading"),
-    el("p", {}, kept ? `Your ${kept === 1 ? "answer is" : `${kept} answers are`} kept. The next question comes by itself.` : "The question comes by itself."),
-    el("p", { class: "sw-way" }, el("a", { href: format(at(state, "start")), class: "sw-back" }, "Back")),
+    el("h1", { id: "sw-title", tabindex: "-1" }, t("wait.title")),
+    el("p", {}, kept ? tn("wait.kept", { n: kept }) : t("wait.first")),
+    el("p", { class: "sw-way" }, el("a", { href: format(at(state, "start")), class: "sw-back" }, t("page.back"))),
   );
 }
 
@@ -46,19 +47,19 @@ export function settledNotice(settled, state) {
   const { word, shape: form } = HEADLINES[settled.headline];
   const failed = settled.findings.filter((finding) => finding.outcome === "failed");
   return el(
-    "aside", { class: `sw-settled sw-head-${settled.headline}`, "aria-label": "Already clear" },
+    "aside", { class: `sw-settled sw-head-${settled.headline}`, "aria-label": t("settled.label") },
     shape(form),
     el(
       "div", {},
-      el("p", {}, el("strong", {}, `Already clear: ${word.toLowerCase()}. `), failed.map((finding) => finding.title).join(". "), "."),
-      el("p", {}, el("a", { href: format(at(state, "report")) }, "See the verdict now"), " or go on: the rest is judged all the same."),
+      el("p", {}, el("strong", {}, t("settled.clear", { word: word.toLowerCase() })), " ", el("span", { lang: rulesLanguage() }, failed.map((finding) => finding.title).join(". "), ".")),
+      el("p", {}, tx("settled.or", { see: el("a", { href: format(at(state, "report")) }, t("settled.see")) })),
     ),
   );
 }
 
 /** The same for the status line, which a screen reader speaks. */
 export function settledText(headline) {
-  return headline ? `Already clear: ${HEADLINES[headline].word.toLowerCase()}. You can see the verdict now, or go on.` : "";
+  return headline ? t("settled.status", { word: HEADLINES[headline].word.toLowerCase() }) : "";
 }
 
 /** A request the core refused, or a fault of the core. Never a verdict. */
@@ -66,38 +67,31 @@ export function errorView({ error, fault }, state, questions) {
   const id = error.where?.startsWith("answers.") ? error.where.slice("answers.".length) : null;
   return el(
     "div", { class: "sw-step" },
-    el("h1", { id: "sw-title", tabindex: "-1" }, fault ? "The checker has a fault" : id ? "One answer cannot be used" : "This cannot be judged"),
+    el("h1", { id: "sw-title", tabindex: "-1" }, t(fault ? "error.fault" : id ? "error.answer" : "error.other")),
     el("p", { class: "sw-error" }, error.what),
     el("p", {}, error.why),
-    el("p", {}, el("strong", {}, "What to do: "), error.fix),
-    el("p", { class: "sw-hint" }, `Where: ${error.where}`),
-    id && questions.has(id) ? el("p", {}, el("a", { class: "md-button md-button--primary", href: format(at(state, id)) }, "Answer again")) : null,
+    el("p", {}, el("strong", {}, t("findings.fix"), " "), error.fix),
+    el("p", { class: "sw-hint" }, t("error.where", { where: error.where })),
+    id && questions.has(id) ? el("p", {}, el("a", { class: "md-button md-button--primary", href: format(at(state, id)) }, t("error.again"))) : null,
     answersSoFar(state, questions),
-    el("p", {}, el("a", { href: "#" }, "Start again")),
+    el("p", {}, el("a", { href: format(afresh(state)) }, t("page.again"))),
   );
 }
 
-const STATUS = {
-  start: "Loading the checker. You can begin meanwhile.",
-  python: "Loading Python. You can begin meanwhile.",
-  rules: "Loading the rules. You can begin meanwhile.",
-  ready: "The checker is ready. From here on nothing is loaded or sent.",
-};
-
 /** What the watchdog says: `line` for the quiet status line, `alert` (a node or null) for what needs a decision. */
 export function watchdog({ kind, detail }, retry, help) {
-  const button = el("button", { type: "button", class: "md-button", on: { click: retry } }, "Try again");
-  const away = el("a", { href: help }, "command line");
+  const button = el("button", { type: "button", class: "md-button", on: { click: retry } }, t("watch.again"));
+  const away = el("a", { href: help }, t("watch.command-line"));
   const alert = (...inside) => el("div", { class: "sw-notice" }, ...inside, el("p", { class: "sw-buttons" }, button));
-  if (kind === "loading" || kind === "ready") return { line: STATUS[kind === "ready" ? "ready" : detail], alert: null };
+  if (kind === "loading" || kind === "ready") return { line: t(`boot.${kind === "ready" ? "ready" : detail}`), alert: null };
   if (kind === "slow") {
-    return { line: "Still loading.", alert: alert(el("p", {}, "Loading takes longer than it should. About 6 MB have to come through: on a slow line, wait a little longer. Your answers are kept.")) };
+    return { line: t("boot.slow"), alert: alert(el("p", {}, t("watch.slow"))) };
   }
   if (kind === "silent") {
-    return { line: "No answer yet.", alert: alert(el("p", {}, "The checker does not answer. Your answers are kept; trying again starts it afresh.")) };
+    return { line: t("boot.silent"), alert: alert(el("p", {}, t("watch.silent"))) };
   }
   return {
-    line: "The checker is not running.",
-    alert: alert(el("p", {}, "The checker could not start. Your answers are kept. If it fails again, a newer browser may help, or the ", away, "."), el("p", { class: "sw-hint" }, detail ?? "")),
+    line: t("boot.failed"),
+    alert: alert(el("p", {}, tx("watch.failed", { away })), el("p", { class: "sw-hint" }, detail ?? "")),
   };
 }

@@ -1,6 +1,7 @@
 // The job sheet, shown and printed from the report. It brings its own style sheet, so that any page may mount it.
 
 import { el } from "./dom.mjs";
+import { rulesLanguage, t } from "./say.mjs";
 
 const STYLE = new URL("sheet.css", import.meta.url).href;
 const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds the sheet alone
@@ -14,9 +15,9 @@ export function sheetSection(ask, leadTo) {
   addStyle();
   const place = el("div", { class: "sw-sheet-place" });
   const note = el("p", { class: "sw-hint", role: "status" });
-  const print = button("Print the job sheet", () => printSheet(), { hidden: true });
-  const save = button("Save the job sheet", () => saved && download(saved), { hidden: true });
-  const show = button("Show the job sheet", () => open(), { "aria-expanded": "false" });
+  const print = button(t("sheet.print"), () => printSheet(), { hidden: true });
+  const save = button(t("sheet.save"), () => saved && download(saved), { hidden: true });
+  const show = button(t("sheet.show"), () => open(), { "aria-expanded": "false" });
   let saved = null;
 
   async function open() {
@@ -24,7 +25,7 @@ export function sheetSection(ask, leadTo) {
       close();
       return;
     }
-    note.textContent = "Drawing the sheet …";
+    note.textContent = t("sheet.drawing");
     show.disabled = true;
     const { text, reply } = await ask();
     show.disabled = false;
@@ -35,14 +36,14 @@ export function sheetSection(ask, leadTo) {
     note.textContent = "";
     saved = text;
     place.replaceChildren(...reply.needs.map((id) => el("p", { class: "sw-screen" },
-      el("a", { class: "md-button sw-small", href: leadTo(id) }, "Answer what the wires depend on", el("span", { class: "sw-hidden" }, ` ${id}`)))), sheetView(reply));
-    swap("Hide the job sheet", false);
+      el("a", { class: "md-button sw-small", href: leadTo(id) }, t("sheet.answer"), el("span", { class: "sw-hidden" }, ` ${id}`)))), sheetView(reply));
+    swap(t("sheet.hide"), false);
     place.querySelector(".sw-sheet-title").focus();
   }
 
   function close() {
     place.replaceChildren();
-    swap("Show the job sheet", true);
+    swap(t("sheet.show"), true);
   }
 
   function swap(label, hidden) {
@@ -51,8 +52,8 @@ export function sheetSection(ask, leadTo) {
     print.hidden = save.hidden = hidden;
   }
 
-  return el("section", { class: "sw-section sw-sheet-section" }, el("h2", {}, "Job sheet"),
-    el("p", { class: "sw-screen" }, "Steps, connections, drawings and tests where the work may go on; a page for the electrician where one must be called."),
+  return el("section", { class: "sw-section sw-sheet-section" }, el("h2", {}, t("sheet.title")),
+    el("p", { class: "sw-screen" }, t("sheet.lead")),
     el("p", { class: "sw-buttons sw-screen" }, show, print, save), note, place);
 }
 
@@ -62,7 +63,7 @@ function button(label, click, props = {}) {
 
 /** The sheet as an element; the same content as the command line's. */
 export function sheetView(sheet) {
-  return el("article", { class: `sw-sheet sw-sheet-${sheet.kind}` },
+  return el("article", { class: `sw-sheet sw-sheet-${sheet.kind}`, lang: rulesLanguage() },
     el("header", { class: "sw-sheet-head" },
       el("h2", { class: "sw-sheet-title", tabindex: "-1" }, sheet.title),
       el("p", {}, el("strong", {}, sheet.headline_text)), el("p", {}, sheet.lead),

@@ -1,10 +1,11 @@
 // What the person has told us so far. It lives in the address, behind the "#": a browser never sends that part to anybody,
 // and reload, bookmark and the Back button work by themselves.
 //
-// {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids], at: null | "start" | "report" | question id}
+// {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids],
+//  at: null | "start" | "report" | "worksheet" | question id, lang: null (English) or a code of say.mjs}
 // A yes or no is held as "true" or "false", a number as its decimal text.
 
-export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null });
+export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, lang: null });
 
 const ANSWER = "a.";
 
@@ -13,19 +14,25 @@ export function parse(fragment) {
   const text = fragment.replace(/^#/, "");
   if (text === "") return EMPTY;
   const fields = new URLSearchParams(text);
-  if (!fields.has("pack")) return null;
+  if (!fields.has("pack") && !fields.has("lang")) return null;
   const answers = new Map();
   for (const [key, value] of fields) if (key.startsWith(ANSWER)) answers.set(key.slice(ANSWER.length), value);
-  return { pack: fields.get("pack"), answers, confirmed: fields.getAll("ok"), at: fields.get("at") };
+  return { pack: fields.get("pack"), answers, confirmed: fields.getAll("ok"), at: fields.get("at"), lang: fields.get("lang") };
 }
 
 export function format(state) {
-  if (!state.pack) return "#";
+  if (!state.pack) return state.lang ? `#${new URLSearchParams({ lang: state.lang })}` : "#";
   const fields = new URLSearchParams({ pack: state.pack });
   for (const [id, value] of state.answers) fields.append(ANSWER + id, value);
   for (const cell of state.confirmed) fields.append("ok", cell);
   if (state.at) fields.append("at", state.at);
+  if (state.lang) fields.append("lang", state.lang);
   return `#${fields}`;
+}
+
+/** Nothing answered; the language stays. */
+export function afresh(state) {
+  return { ...EMPTY, lang: state.lang };
 }
 
 /** The state with other answers put in; an answer changed keeps its place in the run. */

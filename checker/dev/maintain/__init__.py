@@ -1,0 +1,53 @@
+"""What `spareway rules` does, one module a command; `checker.cli.rules` reads the arguments."""
+
+from __future__ import annotations
+
+import importlib
+import re
+from argparse import Namespace
+from datetime import date, datetime
+
+from ...cli.problem import Problem
+from .. import rulefiles
+from ..faults import RuleFaults
+
+_MODULES = {
+    "lint": "linting",
+    "new": "newregion",
+    "diff": "differ",
+    "why": "trace",
+    "due": "due",
+    "import": "sheets",
+    "export": "sheets",
+}
+
+
+def run(options: Namespace) -> int:
+    """The command `options.do`; its exit code."""
+    if not (rulefiles.RULES / "base" / "pack.toml").exists():
+        raise Problem(
+            "this copy of Spareway",
+            "There is no folder rules/ with the rule files.",
+            "There is nothing to maintain.",
+            "Call the command in a checkout of the source.",
+        )
+    try:
+        return importlib.import_module(f".{_MODULES[options.do]}", __package__).run(options)
+    except RuleFaults as wrong:
+        first, more = wrong.faults[0], len(wrong.faults) - 1
+        rest = f" ({more} more: spareway rules lint)" if more else ""
+        raise Problem(first.where, f"{first.what}{rest}", first.why, first.fix) from None
+
+
+def day(given: str | None) -> str:
+    """A date of the command line as ISO text, today when none is given. Raises Problem."""
+    if given is None:
+        return datetime.now().astimezone().date().isoformat()
+    try:
+        if re.fullmatch(r"\d{4}-\d\d-\d\d", given):
+            return date.fromisoformat(given).isoformat()
+    except ValueError:
+        pass
+    raise Problem(
+        "the command line", f"{given} is no date.", "Figures grow stale by the day.", "Write it as 2026-11-25."
+    )

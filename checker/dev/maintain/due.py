@@ -1,0 +1,48 @@
+"""`spareway rules due`: which figures must be looked at again, and by when."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections import Counter
+
+from ...cli import output
+from ...cli.problem import Problem
+from .. import rulefiles
+from ..compile import compile_pack
+from ..resolve import region_folders
+from ..rulefiles import read_folder, read_once
+from . import day
+
+
+def run(options: Namespace) -> int:
+    """One line a table, parameter or rule and day, the most urgent first; figures of a region's own files only."""
+    by = day(options.by) if options.by else "9999-12-31"
+    found: Counter[tuple[str, str, str, str, str, str]] = Counter()
+    known = set()
+    with read_once():
+        for path in region_folders(rulefiles.RULES):
+            content, own = compile_pack(path, rulefiles.RULES, reach=False), read_folder(path).items
+            about = content["pack"]
+            known.add(about["id"])
+            if options.pack not in (None, about["id"]):
+                continue
+            entries = [("rule", rule["id"], rule) for rule in content["rules"]]
+            entries += [("parameter", entry["id"], entry) for entry in content["parameters"]]
+            entries += [("table", table["id"], cell) for table in content["tables"] for cell in table["cells"]]
+            for kind, item_id, entry in entries:
+                if (kind, item_id) in own and entry["stale_after"] <= by:
+                    name = f"{about['id']}@{about['edition']}"
+                    found[entry["stale_after"], name, kind, item_id, entry["source"], entry["status"]] += 1
+    if options.pack and options.pack not in known:
+        raise Problem(
+            "--pack",
+            f"There is no rule set {options.pack!r}.",
+            "Nothing was listed.",
+            f"Name one of: {', '.join(sorted(known))}.",
+        )
+    rows = [
+        f"{when}  {pack}  {kind} {item_id}{f' ({count} cells)' if kind == 'table' else ''}: {source}, {status}"
+        for (when, pack, kind, item_id, source, status), count in sorted(found.items())
+    ]
+    output.write("\n".join([*rows, f"{sum(found.values())} figure(s) and rule(s) to look at again"]) + "\n")
+    return 0

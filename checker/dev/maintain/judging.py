@@ -1,0 +1,33 @@
+"""Judging by rule sets that are not the shipped ones: another edition, another revision, a region just begun."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from ... import packs
+from ...core import pack
+from ...core.api import handle
+from ..compile import packed
+
+
+@contextmanager
+def installed(contents: Iterable[dict[str, Any]]) -> Iterator[None]:
+    """While it lasts, the core knows these contents of packs and no others."""
+    held, loaded = dict(packs._held), dict(pack._loaded)
+    try:
+        packs._held.clear()
+        packs._held.update({f"{c['pack']['id']}@{c['pack']['edition']}": packed(c).encode() for c in contents})
+        pack._loaded.clear()
+        yield
+    finally:
+        for whole, before in ((packs._held, held), (pack._loaded, loaded)):
+            whole.clear()
+            whole.update(before)
+
+
+def check(request: dict[str, Any]) -> dict[str, Any]:
+    """The reply to a check, without counsel: it changes no outcome and costs most of the time."""
+    return json.loads(handle(json.dumps({**request, "format": 1, "ask": "check", "counsel": False})))

@@ -1,0 +1,114 @@
+"""`spareway rules why`: where a cell or rule comes from, who reads it, and which worked cases rest on it."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from pathlib import Path
+from typing import Any
+
+from ...cli import output
+from ...cli.problem import Problem
+from .. import rulefiles, scenarios
+from ..compile import compile_pack
+from ..faults import place
+from ..reads import closure, tree_names
+from ..resolve import region_folders, resolved
+from .judging import check
+
+
+def run(options: Namespace) -> int:
+    """Tells it; Problem when the rule set holds nothing of that name."""
+    path = _folder(options.pack)
+    content, (folder, _) = compile_pack(path, rulefiles.RULES, reach=False), resolved(path, rulefiles.RULES)
+    name, found = options.name, _find(content, options.name)
+    if found is None:
+        near = [
+            entry["id"]
+            for kind in ("rules", "parameters", "tables")
+            for entry in content[kind]
+            if name[:4] in entry["id"]
+        ]
+        raise Problem(
+            "CELL|RULE",
+            f"The rule set {options.pack!r} holds no rule, parameter, table or cell {name!r}.",
+            "There is nothing to tell.",
+            f"Perhaps: {', '.join(near[:8])}." if near else "Name one of the ids in a report.",
+        )
+    kind, item = found
+    owner = name.partition("/")[0]
+    file = folder.items["table" if kind == "cell" else kind, owner].path
+    sources = {source["id"]: source for source in content["sources"]}
+    lines = [
+        f"{kind} {name}",
+        f"  file:    {place(file.with_suffix('.csv') if kind == 'cell' else file, rulefiles.RULES)}",
+    ]
+    for key in (
+        "origin",
+        "value",
+        "unit",
+        "requires_text",
+        "clause",
+        "status",
+        "checked",
+        "stale_after",
+        "note",
+        "look",
+    ):
+        if item.get(key):
+            lines.append(f"  {key.removesuffix('_text') + ':':<8} {item[key]}")
+    if item.get("source"):
+        lines.append(f"  source:  {item['source']}, {sources[item['source']]['title']}")
+    lines += _list("Read by these rules", _readers(content, kind, owner))
+    lines += _list("Worked cases that rest on it", _cases(content, kind, name))
+    output.write("\n".join(lines) + "\n")
+    return 0
+
+
+def _folder(wanted: str) -> Path:
+    for path in region_folders(rulefiles.RULES):
+        pack = resolved(path, rulefiles.RULES)[0].pack
+        if wanted in (f"{pack['id']}@{pack['edition']}", pack["id"] if path.parent == rulefiles.RULES else None):
+            return path
+    raise Problem(
+        "--pack", f"There is no rule set {wanted!r}.", "Items differ between rule sets.", "See spareway packs."
+    )
+
+
+def _find(content: dict, name: str) -> tuple[str, dict[str, Any]] | None:
+    for kind in ("rule", "parameter", "table"):
+        for entry in content[f"{kind}s"]:
+            if entry["id"] == name:
+                return kind, entry
+    for table in content["tables"]:
+        for cell in table["cells"]:
+            if f"{table['id']}/{'/'.join(cell['keys'])}" == name:
+                return "cell", {**cell, "unit": table["unit"], "origin": table["origin"]}
+    return None
+
+
+def _readers(content: dict, kind: str, owner: str) -> list[str]:
+    """The rules that can read a figure: an upper bound, by the names their quantities mention."""
+    if kind == "rule":
+        return []
+    axes = {table["id"]: [axis["name"] for axis in table["axes"]] for table in content["tables"]}
+    names = ((rule["id"], tree_names(rule["applies"]) | tree_names(rule["requires"])) for rule in content["rules"])
+    return [rule for rule, read in names if owner in closure(read, axes)]
+
+
+def _cases(content: dict, kind: str, name: str) -> list[str]:
+    """The worked cases of this rule set in which it has a say, with the outcome of each rule concerned."""
+    found = []
+    for case in scenarios.every(rulefiles.RULES.parent / "scenarios"):
+        if case.request["pack"] != content["pack"]["id"]:
+            continue
+        reply = check({**case.request, "edition": content["pack"]["edition"]})
+        for finding in reply.get("findings", ()):
+            cells = [c if isinstance(c, str) else c["id"] for c in finding["cells"]]
+            rests = any(c == name or (kind == "table" and c.startswith(f"{name}/")) for c in cells)
+            if finding["outcome"] != "not-applicable" and (rests or finding["rule"] == name):
+                found.append(f"{case.id}: {finding['rule']} {finding['outcome']}")
+    return found
+
+
+def _list(title: str, entries: list[str]) -> list[str]:
+    return ["", f"{title} ({len(entries)}):", *(f"  {entry}" for entry in entries)]

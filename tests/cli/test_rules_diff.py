@@ -1,0 +1,117 @@
+"""`spareway rules diff`, `why` and `due`: what changed, for whom, and on whose word."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+
+import pytest
+
+from checker.cli.main import main
+from checker.dev import rulefiles
+
+CELL = "copper,pvc,C,two,2.5,27,"
+
+
+@pytest.fixture(scope="module")
+def repository(tmp_path_factory):
+    """A repository with base and four worked cases, everything committed."""
+    top = tmp_path_factory.mktemp("repository")
+    for part in ("schema", "base"):
+        shutil.copytree(rulefiles.RULES / part, top / "rules" / part)
+    (top / "scenarios").mkdir()
+    for case in ("workshop-heater-thin-links", "hallway-lights", "shed-one-millimetre", "bathroom-rail-thin-cable"):
+        shutil.copy(rulefiles.RULES.parent / "scenarios" / f"{case}.toml", top / "scenarios")
+    git(top, "init", "-q")
+    git(top, "add", "-A")
+    git(top, "-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qm", "Begin")
+    return top
+
+
+def git(folder, *arguments: str) -> None:
+    subprocess.run(["git", *arguments], cwd=folder, check=True, capture_output=True)
+
+
+@pytest.fixture
+def changing(repository, monkeypatch):
+    """changing(file, find, put): base with one text in place of another, put back afterwards."""
+    monkeypatch.setattr(rulefiles, "RULES", repository / "rules")
+
+    def change(file: str, find: str, put: str) -> None:
+        path = repository / "rules" / "base" / file
+        text = path.read_text("utf-8")
+        assert text.count(find) == 1
+        path.write_text(text.replace(find, put), "utf-8")
+
+    yield change
+    git(repository, "checkout", "-q", "--", ".")
+
+
+def diff(capsys, *more: str) -> tuple[int, str]:
+    code = main(["rules", "diff", "HEAD", "-", *more])
+    captured = capsys.readouterr()
+    assert code in (0, 1), captured.err
+    return code, captured.out
+
+
+def test_without_a_change_nothing_differs(changing, capsys):
+    assert diff(capsys) == (0, "Nothing differs.\n")
+
+
+def test_an_eased_rule_without_a_source_comes_first_and_fails(changing, capsys):
+    """A rule of trade practice made to pass where it failed."""
+    changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    code, out = diff(capsys)
+    assert "changed rule usual-smallest-size" in out
+    eased = [line for line in out.splitlines() if "failed to passed" in line and "in " in line]
+    outcomes = out[out.index("Changed outcomes") :].splitlines()[2:]
+    assert eased and outcomes[0] in eased
+    assert code == 1
+    assert "NO NAMED SOURCE" in eased[0]
+
+
+def test_a_harder_rule_needs_no_source(changing, capsys):
+    changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "False and ')
+    code, out = diff(capsys, "--markdown")
+    assert code == 0
+    assert "### Changed outcomes" in out and "passed to failed" in out
+
+
+def test_a_word_changes_no_outcome(changing, capsys):
+    changing("texts/defers-to.toml", "It has not seen the installation.", "It has not seen the board.")
+    code, out = diff(capsys)
+    assert code == 0
+    assert "changed text defers_to/local-code" in out and "Changed outcomes (0)" in out
+
+
+@pytest.mark.parametrize("arguments", [["no-such", "HEAD"], ["iec", "HEAD"], ["--help-me", "x"]])
+def test_what_cannot_be_compared_is_refused(changing, capsys, arguments):
+    assert main(["rules", "diff", *arguments]) == 64
+    assert "fix:" in capsys.readouterr().err
+
+
+def test_two_editions_are_compared_by_name(capsys):
+    assert main(["rules", "diff", "gb@2018-A2", "gb@2018-A4"]) == 0
+    out = capsys.readouterr().out
+    assert "text not_checked/bidirectional" in out
+
+
+def test_why_tells_source_readers_and_cases(changing, capsys):
+    assert main(["rules", "why", "breaker-within-cable"]) == 0
+    out = capsys.readouterr().out
+    assert "file:    rules/base/rules/breaker-within-cable.toml" in out
+    assert "shed-one-millimetre: breaker-within-cable" in out
+    assert main(["rules", "why", "cable-current/copper/pvc/C/two/2.5"]) == 0
+    out = capsys.readouterr().out
+    assert "rules/base/tables/cable-current.csv" in out and "status:" in out
+    assert "  breaker-within-cable\n" in out
+    assert main(["rules", "why", "no-such-thing"]) == 64
+
+
+def test_due_lists_the_most_urgent_first(changing, capsys):
+    changing("parameters/strip_length_mm.toml", "checked = 2026-11-25", "checked = 2025-01-31")
+    assert main(["rules", "due"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "2027-01-31  iec@2017  parameter strip_length_mm: common-practice, practice"
+    assert main(["rules", "due", "--by", "2027-06-01"]) == 0
+    assert capsys.readouterr().out.splitlines()[-1].startswith("1 figure")
