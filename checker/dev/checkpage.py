@@ -3,6 +3,8 @@
 Python takes a few seconds to arrive in a browser. The choice of the rule set is therefore HTML, and each rule set's first
 question travels with the page as data: both can be read and answered before any Python is there.
 
+What it can say of danger and law before Python is there lies in tables beside it (see `gates`).
+
 `python -m checker.dev.checkpage` writes `checker/web/generated/first-screen.html`, which `checker/web/check.html` includes.
 """
 
@@ -15,6 +17,8 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from html import escape
 from pathlib import Path
+
+from . import gates
 
 OUTPUT = Path(__file__).parents[1] / "web" / "generated" / "first-screen.html"
 
@@ -144,6 +148,8 @@ def main(arguments: list[str] | None = None) -> int:
     text = build(handle, options.as_of)
     options.output.parent.mkdir(parents=True, exist_ok=True)
     options.output.write_text(text, encoding="utf-8")
+    packs = rule_sets(ask(handle, ask="describe", as_of=options.as_of)["packs"], options.as_of)
+    gates.write(packs, options.as_of, options.output.parent / "gates")
     print(f"wrote {options.output}")
     return 0
 

@@ -19,15 +19,54 @@ def test_the_first_question_is_read_and_answered_before_python_is_there(intervie
     interview.open().choose_pack("za")
     assert interview.shown() == "isolation"
     interview.answer("whole-board")
-    expect(interview.title).to_contain_text("loading")
-    expect(interview.page.locator("#sw-view")).to_contain_text("Your answer is kept")
-    interview.page.get_by_role("link", name="Back").click()
-    expect(interview.page.locator("#sw-start")).to_be_visible()
-    interview.page.get_by_role("button", name="Continue").click()
+    interview.arrives("worker")
+    interview.answer("licensed")
 
     site.python_may_pass.set()
+    interview.wait_ready()
     interview.go_through(WATER_HEATER)
     assert json.loads(interview.saved("Save the report"))["answers"]["isolation"] == "whole-board"
+
+
+@pytest.mark.parametrize(
+    ("answers", "headline"),
+    [({"isolation": "none"}, "stop"), ({"isolation": "whole-board", "worker": "unlicensed"}, "call")],
+    ids=["stop", "call"],
+)
+def test_stop_and_call_are_said_before_python_is_there_and_stay_until_the_person_goes_on(
+    interview, site, answers, headline
+):
+    site.python_may_pass.clear()
+    interview.open().choose_pack("za")
+    for question, answer in answers.items():
+        assert interview.shown() == question
+        interview.answer(answer)
+    screen = interview.page.locator(".sw-early")
+    expect(screen).to_have_attribute("data-headline", headline)
+    expect(screen).to_contain_text("What to do:")
+    expect(screen).to_contain_text("The full report comes when the checker is ready")
+    expect(interview.title).to_be_focused()
+
+    site.python_may_pass.set()
+    interview.wait_ready()
+    expect(screen).to_have_attribute("data-headline", headline)
+    screen.get_by_role("link", name="See the full report").click()
+    expect(
+        interview.page.locator(f".sw-report .sw-head-{headline}, .sw-report.sw-head-{headline}").first
+    ).to_be_visible()
+
+
+def test_without_the_table_the_page_waits_for_python(interview, site, watch):
+    site.python_may_pass.clear()
+    site.refuse = "/gates/"
+    interview.open().choose_pack("za").answer("none")
+    expect(interview.title).to_contain_text("loading")
+    expect(interview.page.locator("#sw-view")).to_contain_text("Your answer is kept")
+    watch.forgive("503")
+    site.refuse = ""
+    site.python_may_pass.set()
+    interview.wait_ready()
+    assert interview.shown() is not None
 
 
 def test_what_is_being_answered_is_not_drawn_again_when_python_arrives(interview, site):
@@ -56,14 +95,16 @@ def test_python_that_takes_long_is_spoken_of_and_its_arrival_takes_the_notice_aw
 def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_answer(interview, site, watch):
     site.refuse = "/pyodide/pyodide.mjs"
     interview.open().choose_pack("za").answer("whole-board")
+    interview.arrives("worker")
     notice = interview.page.locator("#sw-alert")
     expect(notice).to_contain_text("could not start")
     watch.forgive("503")
     site.refuse = ""
     notice.get_by_role("button", name="Try again").click()
-    assert interview.shown() not in (None, "isolation")
     expect(notice).to_be_empty()
-    interview.page.get_by_text("Your answers so far (1)").click()
+    assert interview.shown() not in (None, "isolation")
+    interview.answer("licensed")
+    interview.page.get_by_text("Your answers so far (2)").click()
     expect(interview.page.locator(".sw-answers")).to_contain_text("Yes, the whole board")
 
 

@@ -3,12 +3,13 @@
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
+import { tableOf, walk } from "./gates.mjs";
 import { keepForLater } from "./offline.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { LANGUAGES, rulesSpeak, speak, spoken, t } from "./say.mjs";
-import { errorView, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
+import { earlyView, errorView, laterLinks, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
 import { EMPTY, afresh, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 import { worksheetView } from "./worksheet.mjs";
@@ -79,7 +80,27 @@ async function render(moveFocus) {
       showQuestion(first[state.pack], question, null, moveFocus);
       return;
     }
-    show(t("page.loading"), [waitingView(state)], moveFocus);
+    const wanted = state;
+    const table = await tableOf(wanted.pack, today());
+    if (mine !== turn) return;
+    const early = table && !checker.ready ? walk(table, wanted.answers) : null;
+    const again = table?.questions.find((question) => question.id === wanted.at);
+    if (!checker.ready && again) {
+      showQuestion({}, again, null, moveFocus);
+      return;
+    }
+    if (early?.question && wanted.at === null) {
+      showQuestion({}, early.question, null, moveFocus);
+      return;
+    }
+    if (early?.headline) {
+      // It is read while Python loads, and stays until the person goes on.
+      show(t(`headline.${early.headline}`), [earlyView(early, wanted)], moveFocus);
+      const later = await judge(wanted, true);
+      if (mine === turn) document.getElementById("sw-later").replaceChildren(...laterLinks(wanted, later));
+      return;
+    }
+    if (!checker.ready) show(t("page.loading"), [waitingView(state)], moveFocus);
   }
   const draw = await judge(state, moveFocus);
   if (mine === turn) draw();

@@ -3,7 +3,7 @@
 import { answersSoFar } from "./answers.mjs";
 import { el, shape } from "./dom.mjs";
 import { rulesLanguage, t, tn, tx } from "./say.mjs";
-import { afresh, at, format } from "./state.mjs";
+import { afresh, at, before, format } from "./state.mjs";
 import { HEADLINES } from "./words.mjs";
 
 export function waitingView(state) {
@@ -14,6 +14,31 @@ export function waitingView(state) {
     el("p", {}, kept ? tn("wait.kept", { n: kept }) : t("wait.first")),
     el("p", { class: "sw-way" }, el("a", { href: format(at(state, "start")), class: "sw-back" }, t("page.back"))),
   );
+}
+
+/** Stop or call, said by the table of the gates while Python loads (see gates.mjs). */
+export function earlyView({ headline, failed }, state) {
+  const { word, shape: form } = HEADLINES[headline];
+  return el(
+    "div", { class: `sw-step sw-early sw-head-${headline}`, "data-headline": headline },
+    shape(form),
+    el("h1", { id: "sw-title", tabindex: "-1" }, word),
+    failed.map(({ title, message, fix }) => el(
+      "section", {},
+      el("h2", {}, title),
+      el("p", {}, message),
+      fix ? el("p", {}, el("strong", {}, "What to do: "), fix) : null,
+    )),
+    el("p", { id: "sw-later", role: "status" }, "The full report comes when the checker is ready."),
+    el("p", { class: "sw-way" }, el("a", { href: format(before(state, null)), class: "sw-back" }, "Back")),
+  );
+}
+
+/** What follows an early verdict once the checker is ready; `draw` puts the next screen up. */
+export function laterLinks(state, draw) {
+  const report = el("a", { href: format(at(state, "report")) }, "See the full report");
+  if (state.at === "report") return [el("button", { type: "button", class: "md-button", on: { click: draw } }, "See the full report")];
+  return [report, " or ", el("button", { type: "button", class: "md-button", on: { click: draw } }, "Go on: the rest is judged all the same")];
 }
 
 /** What further answers cannot better, with the way to the verdict; nothing while all is open. */

@@ -66,7 +66,8 @@ async function fresh(loadPyodide, options, bytes, release) {
 async function wheel(file, sha256) {
   self.postMessage({ step: "rules" });
   const bytes = await fetched(file, "arrayBuffer");
-  if ((await fingerprint(bytes)) !== sha256) throw new Error("The rules arrived damaged: their fingerprint is wrong.");
+  // Without https a browser has no digest: then the archive's own checksums alone tell damage when it is unpacked.
+  if (crypto.subtle && (await fingerprint(bytes)) !== sha256) throw new Error("The rules arrived damaged: their fingerprint is wrong.");
   return new Uint8Array(bytes);
 }
 
