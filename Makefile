@@ -1,8 +1,9 @@
 # make demo    see it work: a worked case on the command line, then the site
 # make test    everything that can fail, as CI runs it
 # make serve   the site on this machine        make packs   rules -> compiled packs
-# make lint    style, import walls, rules      make site    the site with the browser's checker in it
+# make lint    style, types, walls, rules      make site    the site with the browser's checker in it
 # make bench   how fast, how big               make lock    pin requirements/dev.in again
+# make release wheel, source, site: into dist/, built twice and compared, with their sums
 # make clean   remove what was built           make distclean   and what was installed
 #
 # Every target works from a clean clone; what is up to date is not made again.
@@ -25,7 +26,6 @@ export SOURCE_DATE_EPOCH ?= $(shell git log -1 --format=%ct 2>/dev/null || date 
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PIP_NO_INPUT := 1
 export NO_MKDOCS_2_WARNING := 1
-export NO_MKDOCS_2_WARNING := 1
 
 files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
 # Folders too: a rule file that is gone must be noticed.
@@ -41,7 +41,7 @@ PACKS := build/packs.stamp
 BROWSER := build/browser/pyodide/pyodide-lock.json
 SITE := build/site.stamp
 
-.PHONY: setup packs browser site demo test lint bench serve lock clean distclean
+.PHONY: setup packs browser site demo test lint bench serve release lock clean distclean
 setup: $(INSTALLED) $(MODULES)
 packs: $(PACKS)
 browser: $(BROWSER)
@@ -88,6 +88,7 @@ lint: packs
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check --quiet
 	$(BIN)/lint-imports
+	$(BIN)/mypy --no-error-summary
 	$(PY) -m checker.dev lint
 
 bench: site
@@ -99,12 +100,15 @@ bench: site
 serve: site
 	$(PY) tools/serve.py site
 
+release: setup
+	$(PY) tools/release.py
+
 lock:
 	tools/lock
 
 clean:
 	rm -rf build dist site docs/reference checker/web/generated checker/packs/*.json
-	rm -rf .pytest_cache .ruff_cache .import_linter_cache .hypothesis .coverage
+	rm -rf .pytest_cache .ruff_cache .import_linter_cache .mypy_cache .hypothesis .coverage
 
 distclean: clean
 	rm -rf $(VENV) node_modules

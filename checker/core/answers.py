@@ -109,7 +109,7 @@ def _number(where: str, value: object, question: dict) -> Decimal:
             "A figure this far out is more likely a slip than a fact.",
             f'Write a number, {span}; or "{DONT_KNOW}".',
         )
-    if value.as_tuple().exponent < -12:
+    if value.as_tuple().exponent < -12:  # type: ignore[operator]  # finite: it lies within the range
         raise BadRequest(
             where,
             "the number has more than twelve decimal places",

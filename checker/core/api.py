@@ -236,7 +236,7 @@ def _no_doubles(pairs: list[tuple[str, object]]) -> dict:
     held = dict(pairs)
     if len(held) != len(pairs):
         seen: set[str] = set()
-        twice = next(key for key, _ in pairs if key in seen or seen.add(key))
+        twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
         raise BadRequest(
             _named(twice),
             f"{told(twice)} is given twice",

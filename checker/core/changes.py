@@ -173,7 +173,7 @@ class Changes:
         step = Decimal(repair.trial.pack.questions[name]["step"])
 
         def judge(value: Decimal | Span) -> bool | None:
-            trial = repair.trial.with_answers({name: value})
+            trial = repair.trial.with_answers({name: value})  # type: ignore[dict-item]
             judged = self.bench.judge(held.finding.rule, trial)
             if undecided(judged, trial):
                 rows[:] = trial.spread

@@ -100,7 +100,7 @@ def _ordered(symbol: str, left: Closure, right: Closure) -> Closure:
                 return function(a, b)
             small, large = (a, b) if smaller_first else (b, a)
             # known <= something that is at least L: holds when known <= L, whatever the something is.
-            if not isinstance(small, Unknown) and large.at_least is not None:
+            if not isinstance(small, Unknown) and isinstance(large, Unknown) and large.at_least is not None:
                 bound = (small, large.at_least) if smaller_first else (large.at_least, small)
                 if function(*bound):
                     return True

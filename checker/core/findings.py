@@ -117,4 +117,4 @@ def _measured(comparison: Comparison, situation: Situation) -> Measure | None:
     if isinstance(left, Unknown) or isinstance(right, Unknown):
         return None
     unit = comparison.unit
-    return Measure(Side(comparison.left_name, left, unit), comparison.symbol, Side(comparison.right_name, right, unit))
+    return Measure(Side(comparison.left_name, left, unit), comparison.symbol, Side(comparison.right_name, right, unit))  # type: ignore[arg-type]  # the build checked: numbers

@@ -45,7 +45,7 @@ class Flips:
         step = Decimal(self.trial.pack.questions[name]["step"])
 
         def judge(value: Decimal | Span) -> tuple[str, str] | None:
-            trial = self.trial.with_answers({name: value})
+            trial = self.trial.with_answers({name: value})  # type: ignore[dict-item]
             parts = {part: set(outcomes) for part, outcomes in others.items()}
             for place, held in enumerate(concerned):
                 outcome = self._outcome(held, trial)
@@ -84,7 +84,7 @@ class Flips:
 
     def _in_short(self, changed: dict[str, str]) -> tuple[str, str]:
         outcomes = {rule: held.finding.outcome for rule, held in self.judged.items()} | changed
-        return in_short(*self._by_part(outcomes).values())
+        return in_short(*self._by_part(outcomes).values())  # type: ignore[return-value]  # findings are decided
 
     def _shown(self, name: str, now: Decimal, upward: bool, edge: Edge, concerned: list[Judged]) -> dict:
         pack = self.trial.pack

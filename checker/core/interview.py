@@ -118,7 +118,7 @@ def _mixes(pack: Pack, situation: Situation) -> list[int]:
         choices = [choice["value"] for choice in pack.questions[hub]["choices"]]
         given = situation.answers.get(hub)
         if given is None:
-            own = range(len(choices) + 1)
+            own = list(range(len(choices) + 1))
         else:
             own = [choices.index(given)] if given in choices else [len(choices)]
         places = [before * (len(choices) + 1) + place for before in places for place in own]

@@ -33,7 +33,7 @@ def answers_of(pack: Pack, name: str) -> list[Value]:
         answers: list[Value] = [choice["value"] for choice in question["choices"]]
     else:
         least, most = Decimal(question["minimum"]), Decimal(question["maximum"])
-        answers = [least, Span(least + FINEST, most, (Reason(TRIED, name),))]
+        answers = [least, Span(least + FINEST, most, (Reason(TRIED, name),))]  # type: ignore[list-item]
     return [*answers, NOT_STATED] if question["unanswered"] == NOT_STATED else answers
 
 

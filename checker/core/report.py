@@ -159,7 +159,7 @@ def _side(side: Side) -> dict:
 
 
 def quantities(situation: Situation) -> dict:
-    known = {}
+    known: dict[str, dict] = {}
     for name, quantity in sorted(QUANTITIES.items()):
         value = situation.known(name).value
         if isinstance(value, Unknown):

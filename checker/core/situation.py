@@ -86,7 +86,7 @@ class Situation:
                 self.assumed[name] = question["default"]
                 return Decimal(question["default"]) if question["kind"] == "number" else question["default"]
             return Unknown([Reason("not-asked", name)])
-        return Unknown([Reason(given, name)]) if name not in self.plain else given
+        return Unknown([Reason(given, name)]) if name not in self.plain else given  # type: ignore[arg-type]  # a text here
 
 
 def _parameters(pack: Pack) -> dict[str, Known]:
@@ -159,7 +159,7 @@ class Reader:
         answer = self.stated(name)
         if answer.__class__ is Unknown:
             raise NotKnown(answer)
-        return answer
+        return answer  # type: ignore[return-value]
 
     def answered(self, name: str) -> bool:
         """Whether somebody answered the question, with whatever answer."""
@@ -180,7 +180,7 @@ class Reader:
         try:
             found = self._table(table).find(*keys)
         except NotKnown:
-            return self._among(self._table(table), keys)
+            return self._among(self._table(table), keys)  # type: ignore[return-value]  # none tried here
         if found is None:
             raise NotKnown(Unknown([Reason("no-cell", self._table(table).name_of(*keys))]))
         self._cells[found.id] = found

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Context, Decimal
+from typing import Any
 
 from .values import NotKnown, Reason, Unknown
 
@@ -18,7 +19,7 @@ class Span:
     """Some number from `low` to `high`, both included; `reasons` name the questions it hangs on."""
 
     __slots__ = ("high", "low", "reasons")
-    __hash__ = None
+    __hash__ = None  # type: ignore[assignment]  # how Python says that a class has no hash
 
     def __init__(self, low: Decimal, high: Decimal, reasons: tuple[Reason, ...]) -> None:
         self.low, self.high, self.reasons = low, high, reasons
@@ -30,7 +31,7 @@ class Span:
         """What to raise where the bounds do not decide."""
         return NotKnown(Unknown((*self.reasons, *(other.reasons if isinstance(other, Span) else ()))))
 
-    def combined(self, context: Context, operation: Callable, a: object, b: object) -> Span | Decimal:
+    def combined(self, context: Context, operation: Callable, a: Any, b: Any) -> Span | Decimal:
         """`operation` of `a` and `b`, at least one of them a span: all four operations are monotone in each operand."""
         if operation in (Context.multiply, Context.divide) and not isinstance(b, Span) and b == _ONE:
             return a
@@ -56,7 +57,7 @@ class Span:
             self.low.to_integral_value(rounding=rounding), self.high.to_integral_value(rounding=rounding), self.reasons
         )
 
-    def __lt__(self, other: object) -> bool:
+    def __lt__(self, other: Any) -> bool:
         if other is self:
             return False
         low, high = (other.low, other.high) if isinstance(other, Span) else (other, other)
@@ -66,7 +67,7 @@ class Span:
             return False
         raise self.open(other)
 
-    def __le__(self, other: object) -> bool:
+    def __le__(self, other: Any) -> bool:
         if other is self:
             return True
         low, high = (other.low, other.high) if isinstance(other, Span) else (other, other)
@@ -76,13 +77,13 @@ class Span:
             return False
         raise self.open(other)
 
-    def __gt__(self, other: object) -> bool:
+    def __gt__(self, other: Any) -> bool:
         return not self <= other
 
-    def __ge__(self, other: object) -> bool:
+    def __ge__(self, other: Any) -> bool:
         return not self < other
 
-    def __eq__(self, other: object) -> bool:
+    def __eq__(self, other: Any) -> bool:
         if other is self:
             return True
         if isinstance(other, (str, bool)):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from decimal import Decimal
 from itertools import product
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .errors import PackFault
 from .spans import Span
@@ -18,7 +18,7 @@ class Cell(NamedTuple):
     """One figure (or word) of a table, one parameter, or the standing of a rule, with where it comes from."""
 
     id: str
-    value: Decimal | str | None
+    value: Any  # Decimal, str, or None: what the kind of the table says
     unit: str
     source: str
     clause: str
@@ -30,10 +30,9 @@ class Cell(NamedTuple):
     @classmethod
     def of(cls, cell_id: str, row: dict, unit: str) -> Cell:
         value = row.get("value")
-        number = isinstance(value, str) and row.get("type", "number") == "number"
         return cls(
             cell_id,
-            Decimal(value) if number else value,
+            Decimal(value) if isinstance(value, str) and row.get("type", "number") == "number" else value,
             unit,
             row["source"],
             row["clause"],
@@ -78,7 +77,7 @@ class Axis(NamedTuple):
         low, high = self.row(span.low), self.row(span.high)
         if low is None or high is None or (self.between not in ("next-up", "next-down") and span.low != span.high):
             return [None]
-        return [key for key in self.keys if low <= key <= high]
+        return [key for key in self.keys if low <= key <= high]  # type: ignore[operator]  # keys of one axis are of one kind
 
 
 class Table:
@@ -98,8 +97,8 @@ class Table:
             ordered = tuple(sorted(keys)) if number else tuple(dict.fromkeys(row["keys"][place] for row in rows))
             self.axes.append(Axis(axis["name"], number, axis["between"], axis["below"], axis["above"], ordered))
         for row in rows:
-            keys = tuple(Decimal(k) if axis.number else k for k, axis in zip(row["keys"], self.axes, strict=True))
-            self.cells[keys] = Cell.of(
+            place_of = tuple(Decimal(k) if axis.number else k for k, axis in zip(row["keys"], self.axes, strict=True))
+            self.cells[place_of] = Cell.of(
                 f"{self.id}/{'/'.join(row['keys'])}", {**row, "type": content["value"]}, self.unit
             )
 
@@ -123,9 +122,9 @@ class Table:
         found: list[tuple[Key, ...]] = [()]
         for axis, key in zip(self.axes, keys, strict=True):
             rows = axis.rows(key) if isinstance(key, Span) else [axis.row(key)]
-            found = [(*before, row) for before in found for row in rows]
+            found = [(*before, row) for before in found for row in rows]  # type: ignore[arg-type]  # checked above
         cells = [None if None in rows else self.cells.get(rows) for rows in found]
-        return None if None in cells else cells
+        return None if None in cells else cells  # type: ignore[return-value]
 
     def name_of(self, *keys: Key) -> str:
         """How a missing cell is named in reasons: the id it would have."""

@@ -38,7 +38,7 @@ class Noting(Reader):
         self.names.add(name)
         return super().stated(name)
 
-    def given(self, name: str) -> Value | None:
+    def given(self, name: str) -> Value | None:  # type: ignore[override]
         self.names.add(name)
         return super().given(name)
 
@@ -47,7 +47,7 @@ class Noting(Reader):
         return super().answered(name)
 
     def resting(self, value: Value) -> Known:
-        self.situation.latest = names = frozenset(self.names)
+        self.situation.latest = names = frozenset(self.names)  # type: ignore[attr-defined]  # a trial's own
         return Known(value, tuple(self._cells.values()), tuple(self._unasked), names)
 
 

@@ -16,7 +16,7 @@ from ..core.pack import FORMAT
 from ..core.plan.kind import PlanSituation
 from ..core.quantities import QUANTITIES, Quantity
 from ..core.values import plain
-from . import expressions, reads, units
+from . import expressions, reads, share, units
 from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .reach import add_reach
@@ -179,6 +179,7 @@ class Compiler:
         dates = [cell["stale_after"] for table in made["tables"] for cell in table["cells"]]
         dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in made[kind]]
         made["pack"]["review_by"] = min(dates, default="9999-12-31")
+        made["pack"]["preview"] = made["pack"]["preview"] or share.thin(made)
         if self.faults:
             raise RuleFaults(self.faults)
         return made

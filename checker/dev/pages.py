@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from ..core.api import handle
-from . import evidence, regions, scenarios
+from . import evidence, language, regions, scenarios, wrong
 from .words import STATUS_WORDS, cell, edition_page, filled, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
@@ -40,6 +40,7 @@ def all_pages() -> Iterable[tuple[str, str]]:
     yield from pack_pages()
     yield from scenarios.pages()
     yield from evidence.pages()
+    yield from language.pages()
 
 
 def pack_pages() -> Iterable[tuple[str, str]]:
@@ -76,9 +77,10 @@ def _index(packs: list[dict]) -> str:
         "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
         "These pages are written from the same files that the checker runs.\n\n"
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
-        + "\n## How well a figure is known\n\n"
+        + "\n## How well a figure is known { #known }\n\n"
         + table(["Status", "Meaning"], STATUS_WORDS.items())
         + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
+        "\nHow rules are written: [the rule language](language.md) and [the rule files](schema/index.md).\n"
     )
 
 
@@ -126,6 +128,7 @@ def _rules_page(held: dict) -> str:
                 f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
+                + f"\n{wrong.of_rule(held, rule)}"
             )
     return "\n".join(parts)
 
@@ -188,8 +191,10 @@ def _figures_page(held: dict) -> str:
         ]
         for p in held["parameters"]
     ]
-    return f"# Single figures: {held['pack']['title']}\n\n" + table(
-        ["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows
+    return (
+        f"# Single figures: {held['pack']['title']}\n\n"
+        + table(["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + f"\n{wrong.of_figures(held)}"
     )
 
 
@@ -219,6 +224,7 @@ def _table_page(held: dict, held_table: dict) -> str:
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
         + "## Cells\n\n"
         + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + f"\n{wrong.of_table(held, held_table)}"
     )
 
 

@@ -14,6 +14,7 @@ from . import editions
 from .resolve import is_edition, region_folders
 from .rulefiles import read_folder
 from .second import shares
+from .share import KNOWN, LEAST_KNOWN_PERCENT
 from .words import STATUS_WORDS, edition_page, filled, span, table
 
 _NAMED = 6  # tables that are named in the list of what is due; more are counted
@@ -63,7 +64,7 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
                 f"[{pack['title']}]({edition_page(pack)}.md)" + (" **preview**" if pack["preview"] else ""),
                 pack["edition"],
                 span(pack),
-                _percent(sum(counts[s] for s in ("opened", "two-sources", "derived")), counts.total()),
+                _percent(sum(counts[s] for s in KNOWN), counts.total()),
                 f"{copied} of {cells}, {_percent(copied, cells)}",
                 pack["review_by"],
             ]
@@ -82,8 +83,19 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
         + table(head, rows)
         + "\nThe fourth column counts rules, figures "
         "and table cells of the two-sources status or a stronger one. A second copy is a table typed again from another "
-        "place by somebody who had not seen the first.\n"
+        "place by somebody who had not seen the first. "
+        f"A rule set of which less than {LEAST_KNOWN_PERCENT} % stands in the fourth column is a preview.\n\n"
+        "## By status\n\nDark is known well, light is recalled or in doubt; point at a piece for its number. "
+        "[What a status means](../index.md#known).\n\n"
+        + "\n".join(_pictured(held) for held in packs)
     )
+
+
+def _pictured(held: dict[str, Any]) -> str:
+    """One rule set in the overview: its bar, and the same in figures."""
+    counts = _counts(_standing(held))
+    said = ", ".join(f"{counts[status]} {status}" for status in STATUS_WORDS if counts[status])
+    return f"**{held['pack']['title']}, {held['pack']['edition']}**: {said}\n\n{bar(counts)}\n"
 
 
 def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict[str, Any]]) -> str:

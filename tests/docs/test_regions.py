@@ -69,6 +69,13 @@ def test_the_counts_by_status_are_those_of_the_compiled_pack(folder: Path, pack:
     # The bar says the same: its label, and as many pieces.
     assert all(f"{n} {status}" in known for status, n in shown.items())
     assert known.count("<rect") == len(shown)
+    # And so does the overview of all.
+    (line,) = (
+        line
+        for line in WRITTEN["regions/index.md"].splitlines()
+        if line.startswith(f"**{pack['title']}, {pack['edition']}**: ")
+    )
+    assert {s: int(n) for n, s in re.findall(r"(\d+) ([a-z-]+)(?:,|$)", line.partition("**: ")[2])} == shown
 
 
 @each_folder

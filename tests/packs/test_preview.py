@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import shutil
 
 import pytest
 
@@ -10,7 +12,9 @@ from checker.cli.look import Look
 from checker.cli.markdown import render
 from checker.cli.sections import build
 from checker.core.api import handle
-from checker.dev import checkpage
+from checker.dev import checkpage, share
+from checker.dev.compile import compile_pack
+from checker.dev.rulefiles import RULES
 from tests.core import asking
 
 PREVIEWS = {pack: content["pack"]["preview"] for pack, content in asking.contents().items()}
@@ -53,3 +57,30 @@ def test_the_choice_on_the_check_page_says_it(pack):
     assert PREVIEWS[pack].split(".")[0] in label
     whole = html[html.index('value="iec"') :].partition("</label>")[0]
     assert "preview" not in whole
+
+
+# --- the share below which a rule set is a preview whatever its maintainer says ---
+
+
+def known(well: int, whole: int) -> dict:
+    """A rule set of so many figures, so many of them known well."""
+    statuses = ["opened", "two-sources", "derived"] * whole
+    figures = [{"status": statuses[i] if i < well else "memory"} for i in range(whole)]
+    return {"rules": [], "parameters": figures, "tables": []}
+
+
+def test_at_the_agreed_share_a_rule_set_needs_no_label_and_just_below_it_does():
+    assert share.LEAST_KNOWN_PERCENT == 25
+    assert share.thin(known(25, 100)) is None
+    assert "Only 249 of 1000" in share.thin(known(249, 1000))
+
+
+def test_a_rule_set_that_forgot_to_say_so_is_labelled_by_the_build(tmp_path):
+    shutil.copytree(RULES, tmp_path, dirs_exist_ok=True)
+    for path in [*(tmp_path / "base").rglob("*.csv"), *(tmp_path / "base").rglob("*.toml")]:
+        text = path.read_text("utf-8")
+        path.write_text(
+            re.sub(r'((?:^status = "|,))(opened|two-sources|derived)(?=[",])', r"\1memory", text, flags=re.M), "utf-8"
+        )
+    assert "preview" not in (tmp_path / "base/pack.toml").read_text("utf-8")
+    assert "counts as just begun" in compile_pack(tmp_path / "base", tmp_path)["pack"]["preview"]

@@ -14,7 +14,7 @@ from checker.core.answers import check_answers
 from checker.core.errors import BadRequest
 from checker.core.pack import Pack
 from checker.core.situation import Situation
-from checker.core.values import CONTEXT, plain
+from checker.core.values import plain
 from tests.core.asking import AS_OF
 from tests.proofs.model import Model
 from tests.proofs.summaries import GIVEN, NOT_ASKED, states
@@ -94,7 +94,8 @@ def judged(pack: Pack, answers: dict[str, Any], confirmed: frozenset[str] | None
 
 
 def _decimal(value: Any) -> Any:
-    return CONTEXT.create_decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    number = isinstance(value, int | float) and not isinstance(value, bool)
+    return Decimal(str(value)) if number else value
 
 
 def file(pack: Pack, answers: dict[str, Any]) -> str:

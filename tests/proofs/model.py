@@ -15,7 +15,7 @@ from typing import Any, ClassVar, NamedTuple
 import z3
 
 from checker.core.quantities import QUANTITIES
-from tests.proofs.summaries import GIVEN, NOT_ASKED, NOT_STATED, Book, Summary, states
+from tests.proofs.summaries import DONT_KNOW, GIVEN, NOT_ASKED, NOT_STATED, Book, Summary, states
 from tests.proofs.symbols import Term
 
 TRUE, FALSE = z3.BoolVal(True), z3.BoolVal(False)
@@ -210,7 +210,9 @@ class Model:
             return self.state(subject, way)
         if kind == "is":
             return self.choice(subject, way)
-        if kind == "known":
+        if kind in ("given", "doubted"):
+            base = self.state(subject, GIVEN if kind == "given" else DONT_KNOW)
+        elif kind == "known":
             base = self.known(subject)
         else:
             base = self.truth(subject if kind == "yes" else f"{subject}?bounded")

@@ -17,7 +17,7 @@ from typing import Any, ClassVar, NamedTuple
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import DONT_KNOW, NOT_STATED, Known, Reader
-from checker.core.values import NotKnown, Unknown
+from checker.core.values import NotKnown, Reason, Unknown
 from tests.proofs.symbols import EVERYTHING, Exact, Interval, NotEncodable, Num, Path, explore, term_of
 
 GIVEN, NOT_ASKED = "given", "not-asked"
@@ -71,6 +71,7 @@ class _Doubt(Unknown):
     """The unknown value of a name; a lower bound is looked for only when somebody asks."""
 
     __slots__ = ("case", "name")
+    __class__ = property(lambda self: Unknown)  # type: ignore[assignment]  # what the checker asks, for speed
 
     def __init__(self, case: Case, name: str) -> None:
         self.case, self.name = case, name
@@ -86,6 +87,20 @@ class _Doubt(Unknown):
         )
 
 
+class _Word:
+    """The answer of a question that has no value: which word it is, is settled only when somebody compares it."""
+
+    __hash__ = None
+
+    def __init__(self, case: Case, name: str) -> None:
+        self.case, self.name = case, name
+
+    def __eq__(self, other: object) -> bool:
+        if other != DONT_KNOW:
+            raise NotEncodable(f"compares an answer with {other!r}")
+        return self.case.doubted(self.name)
+
+
 class _Answers:
     def __init__(self, case: Case) -> None:
         self.case = case
@@ -93,46 +108,81 @@ class _Answers:
     def get(self, name: str, default: Any = None) -> Any:
         if name not in self.case.pack.questions:
             return default
-        state = self.case.state(name)
-        return default if state == NOT_ASKED else self.case.value(name) if state == GIVEN else state
+        return self.case.value(name) if self.case.given(name) else _Word(self.case, name)
 
     def __contains__(self, name: str) -> bool:
         return self.case.state(name) != NOT_ASKED
 
 
+class _Plain:
+    """The answers that were given; asking whether one is among them splits the path."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+
+    def __contains__(self, name: str) -> bool:
+        return name in self.case.pack.questions and self.case.given(name)
+
+    def __getitem__(self, name: str) -> Any:
+        return self.case.value(name)
+
+
 class Case:
     """Stands in for a `Situation`: any answers at all."""
 
+    supposed: frozenset[str] = frozenset()
+
     def __init__(self, book: Book) -> None:
         self.book, self.pack = book, book.pack
-        self.answers = _Answers(self)
+        self.answers, self.plain = _Answers(self), _Plain(self)
+        self.memory: dict[str, Known] = {}
         self.read: dict[str, None] = {}
+
+    def given(self, name: str) -> bool:
+        path = Path.current
+        self.read[name] = None
+        if ("state", name) in path.facts:
+            return path.facts["state", name] == GIVEN
+        return path.settle(("given", name), (True, False))
 
     def state(self, name: str) -> str:
         """Splits into what may still be after what is known of `name` on this path."""
-        question, path = self.pack.questions[name], Path.current
-        known = path.facts.get(("known", name))
-        ways = states(question)
-        if known is not None:
-            ways = tuple(way for way in ways if (way == GIVEN or (way == NOT_ASKED and "default" in question)) is known)
-        return path.settle(("state", name), ways)
+        self.read[name] = None
+        facts = Path.current.facts
+        given, doubted = facts.get(("given", name)), facts.get(("doubted", name))
+        ways = states(self.pack.questions[name])
+        if given is not None:
+            ways = (GIVEN,) if given else ways[1:]
+        if doubted is not None:
+            ways = (DONT_KNOW,) if doubted else tuple(way for way in ways if way != DONT_KNOW)
+        return Path.current.settle(("state", name), ways)
+
+    def doubted(self, name: str) -> bool:
+        """Of a question without a value: whether the answer is "don't know"."""
+        path = Path.current
+        if ("state", name) in path.facts:
+            return path.facts["state", name] == DONT_KNOW
+        return path.settle(("doubted", name), (True, False))
 
     def known(self, name: str) -> Known:
         pack = self.pack
         if name in pack.parameters:
             cell = pack.parameters[name]
             return Known(cell.value, (cell,), ())
+        if name in pack.removed:
+            return Known(Unknown([Reason("no-cell", name)]), (), ())
         self.read[name] = None
         if name not in pack.questions:
             self.book.of(name)
-        return Known(self.value(name) if self._is_known(name) else _Doubt(self, name), (), ())
-
-    def _is_known(self, name: str) -> bool:
-        path = Path.current
-        if ("state", name) in path.facts:
-            state = path.facts["state", name]
-            return state == GIVEN or (state == NOT_ASKED and "default" in self.pack.questions[name])
-        return path.settle(("known", name), (True, False))
+            known = Path.current.settle(("known", name), (True, False))
+            return Known(self.value(name) if known else _Doubt(self, name), (), ())
+        question = pack.questions[name]
+        if self.given(name):
+            return Known(self.value(name), (), ())
+        if "default" not in question or self.state(name) != NOT_ASKED:
+            return Known(_Doubt(self, name), (), ())
+        default = question["default"]
+        return Known(Decimal(default) if question["kind"] == "number" else default, (), ())
 
     def value(self, name: str) -> Any:
         question = self.pack.questions.get(name)
