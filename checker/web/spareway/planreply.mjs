@@ -21,7 +21,7 @@ export function planReply(reply, text, { format: _format, ask: _ask, ...answersF
     part(t("planned.mind"), textList(reply.cautions)),
     part(t("planned.week"), picture(reply.drawing), table([t("planned.day"), t("plan.on")], reply.week.map((day) => [
       `${day.day} ${day.date}`, day.runs.map((run) => t("planned.run", run)).join(", ") || t("planned.off")]))),
-    part(t("planned.clock"), table([t("plan.programme", { n: "" }), t("plan.on"), t("plan.off")], reply.settings.map(setting)), ...reply.settings.map(byMonth)),
+    part(t("planned.clock"), table([t("plan.programme", { n: "" }).trim(), t("plan.on"), t("plan.off")], reply.settings.map(setting)), ...reply.settings.map(byMonth)),
     part(t("planned.sun"), sun(reply.sun)),
     reply.clock_changes.length ? part(t("planned.changes", { zone: reply.zone.name }), table(
       [t("planned.day"), t("planned.from"), t("planned.to")], reply.clock_changes.map((change) => [change.date, change.from, change.to]))) : null,
