@@ -8,7 +8,7 @@ from functools import cache
 
 from checker.core import pack as packs
 from checker.core.pack import Pack
-from tests.mutation.killers import Bench
+from tests.mutation.killers import Bench, in_force
 from tests.mutation.mutants import Mutant, mutants
 
 STRICT = ("law", "standard")
@@ -36,9 +36,15 @@ def _unconfirmed(figure: dict) -> str | None:
 
 
 def every(pack: Pack) -> list[Mutant]:
-    held = {p.id: p for p in packs.every()}
-    extended = pack.about["extends"]
-    return list(mutants(pack.content, held[extended].content if extended else None))
+    held = {p.id: p for p in packs.every() if in_force(p)}
+    extended, sibling = pack.about["extends"], held[pack.id]
+    return list(
+        mutants(
+            pack.content,
+            held[extended].content if extended else None,
+            None if sibling is pack else sibling.content,
+        )
+    )
 
 
 def main(wanted: list[str]) -> int:

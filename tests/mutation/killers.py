@@ -7,34 +7,37 @@ is run once on the pack as it is, and remembers the tables, parameters and rules
 from __future__ import annotations
 
 import copy
+import importlib
 import inspect
 from collections.abc import Callable, Iterator
 from decimal import Decimal
-from functools import cache
+from functools import cache, partial
+from itertools import product
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from checker.core import findings, verdict
+from checker.core import findings, possible, verdict
 from checker.core.answers import check_answers
-from checker.core.pack import Pack, _rule
+from checker.core.pack import Pack, _rule, choose
 from checker.core.situation import Situation
 from checker.core.tables import Cell, Table
+from checker.core.values import plain
 from checker.dev import scenarios
 from checker.dev.lint_tables import tables as lint_tables
 from checker.dev.resolve import region_folders, resolved
 from checker.dev.rulefiles import RULES, Folder
 from tests.core import asking
-from tests.core.test_exactness import EDGES
+from tests.core.test_exactness import COMPARISONS, edges, of, serves
 from tests.mutation.mutants import Mutant
 from tests.proofs.model import quantities_of, tree_names
 from tests.proofs.summaries import Book
 from tests.published.held import EXAMPLES
 from tests.published.test_published import rounded
-from tests.rules.test_cases import TABLES as CASES
+from tests.rules.test_cases import CASES
 from tests.scenarios.comparing import _LISTS
-from tests.tables import test_second_transcription, test_table_physics
+from tests.tables import conftest
 from tests.tables.conftest import ROOT, SECOND, _key, _rows
-from tests.tables.test_second_transcription import judge
+from tests.tables.test_second_transcription import CAUTIOUS, judge
 
 AS_OF = asking.AS_OF
 
@@ -56,12 +59,26 @@ class Probe(NamedTuple):
     only: str = ""
 
 
-def run(probe: Probe, pack: Pack) -> Judged:
+def run(probe: Probe, pack: Pack, touched: set[str] | None = None) -> Judged:
     given = {name: _exact(value) for name, value in probe.answers.items()}
     situation = Situation(pack, check_answers(given, pack.questions))
-    found = findings.judge(situation, probe.as_of, probe.confirmed)
+    if touched is not None:
+        situation.memory = _Noted(situation.memory, touched)
+    found = possible.judge(situation, probe.as_of, probe.confirmed)
     reached = verdict.reach(found, situation.answers.get("worker"))
     return Judged(situation, {finding.rule.id: finding for finding in found}, reached)
+
+
+class _Noted(dict):
+    """The memory of a situation, that writes down what is looked up in it."""
+
+    def __init__(self, held: dict, touched: set[str]) -> None:
+        super().__init__(held)
+        self.touched = touched
+
+    def get(self, name: str, default: Any = None) -> Any:
+        self.touched.add(name)
+        return super().get(name, default)
 
 
 def _exact(value: Any) -> Any:
@@ -69,21 +86,28 @@ def _exact(value: Any) -> Any:
     return Decimal(str(value)) if number else value
 
 
+def in_force(pack: Pack) -> bool:
+    """Whether this edition is the one that a request gets which names none: the cases are for that one."""
+    return choose(pack.id, None, AS_OF) is pack
+
+
 def probes(pack: Pack) -> Iterator[Probe]:
     """Every case with a known result, of this pack."""
     for case in scenarios.every():
-        if case.request["pack"] == pack.id and case.request.get("edition") in (None, pack.about["edition"]):
+        if choose(*(case.request[key] for key in ("pack", "edition", "as_of"))) is pack:
             confirmed = frozenset(case.request["confirmed"])
             yield Probe("scenario", case.request["answers"], confirmed, case.request["as_of"], _scenario(case.expect))
-    for rule, table in CASES.items():
-        for told in table["cases"]:
-            if rule in {r.id for r in pack.rules} and pack.id in told.get("packs", [pack.id]):
-                yield Probe("case", asking.FITS | told["with"], frozenset(), AS_OF, _case(rule, told), rule)
-    for edge in EDGES:
-        if any(r.id == edge["rule"] for r in pack.rules):
+    if not in_force(pack):
+        return
+    sound, confirmed = asking.sound(pack.id), frozenset(asking.CONFIRMED.get(pack.id, ()))
+    for case in CASES:
+        if case.pack == pack.id:
+            yield Probe("case", sound | case.told["with"], confirmed, AS_OF, _case(case.rule, case.told), case.rule)
+    for edge in edges(pack.id):
+        if serves(edge, pack.id) and (pack.id, *of(edge)) in COMPARISONS:
             for more, outcome in ({}, "passed"), (edge["over"], "failed"):
-                answers = asking.FITS | edge["equal"] | more
-                yield Probe("knife edge", answers, frozenset(), AS_OF, _outcome(edge["rule"], outcome), edge["rule"])
+                answers = sound | edge["equal"] | more
+                yield Probe("knife edge", answers, confirmed, AS_OF, _outcome(edge["rule"], outcome), edge["rule"])
     for example in EXAMPLES:
         if example.get("pack", "iec") == pack.id:
             for claim in example.get("quantity", ()):
@@ -125,7 +149,7 @@ def _printed(claim: dict[str, Any]) -> Callable[[Judged], bool]:
     def holds(case: Judged) -> bool:
         value = case.situation.known(claim["name"]).value
         if isinstance(value, Decimal):
-            return rounded(format(value, "f"), claim) in (claim["printed"], format(Decimal(claim["printed"]), "f"))
+            return rounded(plain(value), claim) == claim["printed"]
         return value == claim["printed"]
 
     return holds
@@ -140,13 +164,11 @@ class Bench:
         self.unfit: list[Probe] = []
         for probe in probes(pack):
             touched: set[str] = set()
-            watched = _watched(pack, touched)
-            case = run(probe, watched)
+            case = run(probe, _watched(pack, touched), touched)
             if not probe.holds(case):
                 self.unfit.append(probe)
                 continue
             touched |= {probe.only} if probe.only else set(case.found)
-            touched |= case.situation._memory.keys() & pack.parameters.keys()
             self.probes.append((probe, frozenset(touched)))
         self.folder, self.origin = _folder(pack.id)
         self.own = "base" if self.origin is None else self.folder.path.name
@@ -190,6 +212,7 @@ class Bench:
     def _changed(self, mutant: Mutant) -> Pack:
         """The pack with the mistake; everything else is shared with the sound one."""
         pack = copy.copy(self.pack)
+        pack.known_parameters = None
         kind = mutant.at[0] if mutant.kind == "override" else {"cell": "table"}.get(mutant.kind, mutant.kind)
         if kind == "table":
             pack.tables = {**pack.tables, mutant.item: Table(mutant.changed)}
@@ -213,15 +236,13 @@ class Bench:
         cell = next((cell for cell in mutant.changed["cells"] if tuple(cell["keys"]) == mutant.at), None)
         if cell is None:
             return True  # every second copy has to stand for a shipped cell
-        return judge({**cell, "value": _number(cell["value"])}, copies[keys]) == "wrong"
+        return judge({**cell, "value": _number(cell["value"])}, copies[keys], CAUTIOUS.get(mutant.item, min)) == "wrong"
 
     def _physics(self, mutant: Mutant) -> bool:
         """Whether one of the tests of the tables alone fails on the table with the mistake."""
         kept = {tuple(cell["keys"]): cell["value"] for cell in mutant.changed["cells"]}
-        return any(
-            mutant.item in asked and not _still_holds(test, _cells((self.own, mutant.item), kept))
-            for test, asked in self.tests
-        )
+        table = (self.own, mutant.item)
+        return any(table in asked and not _still_holds(test, _cells(table, kept)) for test, asked in self.tests)
 
     def _lint(self, mutant: Mutant) -> bool:
         item = self.folder.items["table", mutant.item]
@@ -243,7 +264,7 @@ def _cells(
 
     def read(pack: str, table: str) -> dict[tuple, dict]:
         if asked is not None:
-            asked.add(table)
+            asked.add((pack, table))
         rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
         found = {_key(row): {**row, "value": _number(row["value"])} for row in rows}
         if (pack, table) == changed:
@@ -254,17 +275,44 @@ def _cells(
     return read
 
 
+_FIXTURES = ("second", "places", "annex_d")
+
+
 @cache
-def _table_tests() -> list[tuple[Callable, frozenset[str]]]:
-    """The tests that need nothing but the cells, each with the tables it reads."""
+def _table_tests() -> list[tuple[Callable, frozenset[tuple[str, str]]]]:
+    """The tests that need nothing but the cells and their second copies, each with the tables it reads."""
     found = []
-    for module in (test_table_physics, test_second_transcription):
-        for name, test in vars(module).items():
-            if name.startswith("test_") and list(inspect.signature(test).parameters) == ["cells"]:
-                asked: set[str] = set()
-                if _still_holds(test, _cells(asked=asked)):
-                    found.append((test, frozenset(asked)))
+    for path in sorted((ROOT / "tests" / "tables").glob("test_*.py")):
+        for name, test in vars(importlib.import_module(f"tests.tables.{path.stem}")).items():
+            if name.startswith("test_") and inspect.isfunction(test):
+                found += [(one, frozenset(asked)) for one, asked in _bound(test) if asked]
     return found
+
+
+def _bound(test: Callable) -> Iterator[tuple[Callable, set[tuple[str, str]]]]:
+    """One function of `cells` for each set of parameters that holds as the sheets stand."""
+    marks = [mark for mark in getattr(test, "pytestmark", ()) if mark.name == "parametrize"]
+    ways = [[_named(mark.args[0], values) for values in mark.args[1]] for mark in marks]
+    wanted = set(inspect.signature(test).parameters)
+    for chosen in product(*ways):
+        given = {name: value for part in chosen for name, value in part.items()}
+        rest = wanted - given.keys() - {"cells"}
+        if "cells" not in wanted or not rest <= set(_FIXTURES):
+            return
+        given |= {name: getattr(conftest, name)._get_wrapped_function()() for name in rest}
+        one, asked = partial(_call, test, given), set()
+        if _still_holds(one, _cells(asked=asked)):
+            yield one, asked
+
+
+def _named(names: str | tuple, values: Any) -> dict[str, Any]:
+    names = [name.strip() for name in names.split(",")] if isinstance(names, str) else list(names)
+    values = getattr(values, "values", values)
+    return dict(zip(names, values if len(names) > 1 or isinstance(values, tuple) else (values,), strict=True))
+
+
+def _call(test: Callable, given: dict[str, Any], cells: Callable) -> None:
+    test(cells=cells, **given)
 
 
 def _still_holds(test: Callable, cells: Callable) -> bool:

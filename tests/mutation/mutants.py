@@ -28,11 +28,16 @@ class Mutant(NamedTuple):
         return f"{self.kind} {'/'.join((self.item, *self.at))}: {self.what}"
 
 
-def mutants(content: dict[str, Any], inherited: dict[str, Any] | None) -> Iterator[Mutant]:
-    """Every mutant of a compiled pack; `inherited` is the pack it extends."""
+def mutants(
+    content: dict[str, Any], inherited: dict[str, Any] | None, sibling: dict[str, Any] | None = None
+) -> Iterator[Mutant]:
+    """Every mutant of a compiled pack; `inherited` is the pack it extends, `sibling` the edition in force, for another."""
+    shared = {(part, item["id"]): _judges(item) for part in _PARTS for item in (sibling or {}).get(part, ())}
 
     def mine(item: dict[str, Any]) -> bool:
-        return inherited is None or item["origin"] != "base"
+        if inherited is not None and item["origin"] == "base":
+            return False
+        return not any(shared.get((part, item["id"])) == _judges(item) for part in _PARTS)
 
     for table in content["tables"]:
         if mine(table):
@@ -56,6 +61,9 @@ def mutants(content: dict[str, Any], inherited: dict[str, Any] | None) -> Iterat
                 inner = base.get(item["id"])
                 if mine(item) and inner is not None and _judges(item) != _judges(inner):
                     yield Mutant("override", item["id"], f"the {kind} of the pack it extends", inner, (kind,))
+
+
+_PARTS = ("tables", "parameters", "rules")
 
 
 def _judges(item: dict[str, Any]) -> tuple:

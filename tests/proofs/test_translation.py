@@ -16,12 +16,14 @@ import z3
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checker.core import verdict
+from checker.core import possible, verdict
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
+from checker.core.trials import Bench, Trial
 from checker.core.values import Unknown
 from tests.core import strategies
+from tests.core.asking import AS_OF
 from tests.core.test_verdict import finding
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
@@ -54,9 +56,13 @@ class Held:
             cls.kept[name] = cls(name)
         return cls.kept[name]
 
-    def found(self, answers: dict) -> z3.ModelRef:
+    def pinned(self, answers: dict, free: frozenset[str] = frozenset()) -> list[z3.BoolRef]:
+        """These answers and no others; to the questions in `free` anything but "don't know" and silence."""
         model, pinned = self.model, []
         for name, question in model.pack.questions.items():
+            if name in free:
+                pinned += [z3.Not(model.state(name, state)) for state in (DONT_KNOW, NOT_ASKED)]
+                continue
             value = answers.get(name, NOT_ASKED)
             state = value if value in (DONT_KNOW, NOT_STATED, NOT_ASKED) else GIVEN
             pinned += [model.state(name, s) if s == state else z3.Not(model.state(name, s)) for s in states(question)]
@@ -69,8 +75,11 @@ class Held:
                 pinned.append(model.choice(name, value))
             else:
                 pinned.append(model.truth(name) == value)
+        return pinned
+
+    def found(self, answers: dict) -> z3.ModelRef:
         self.solver.push()
-        self.solver.add(pinned)
+        self.solver.add(self.pinned(answers))
         assert self.solver.check() == z3.sat, answers
         found = self.solver.model()
         self.solver.pop()
@@ -101,6 +110,39 @@ def test_gives_the_same_values_and_findings_as_the_checker(name):
             assert [w for w, term in held.judged.verdict[kind].items() if holds(found, term)] == [outcome]
 
     same()
+
+
+@each_pack
+def test_what_is_told_as_decided_for_any_answer_is_so(name):
+    """`checker.core.possible` tries numbers by their bounds; the solver tries each of them."""
+    seen = set()
+
+    @settings(
+        max_examples=100 if DEEP else 6, deadline=None, derandomize=True, database=None,
+        suppress_health_check=list(HealthCheck),
+    )  # fmt: skip
+    @given(st.data())
+    def decided(data):
+        pack, held = PACKS[name], Held.of(name)
+        answers = _known(pack, data.draw(strategies.cases(pack.id)))
+        doubted = data.draw(st.lists(st.sampled_from(sorted(answers)), min_size=6, max_size=16, unique=True))
+        answers |= dict.fromkeys(doubted, DONT_KNOW)
+        situation, findings, _ = told.judged(pack, answers)
+        settled = possible.settle(findings, Trial(pack, situation.answers), Bench(AS_OF, told.everything(pack)))
+        for before, after in zip(findings, settled, strict=True):
+            if after is not before:
+                free = frozenset(reason.id for reason in after.reasons)
+                terms = held.judged.finding(after.rule.id)
+                term = {PASSED: terms.passed, FAILED: terms.failed}[after.outcome]
+                coherent = [z3.Not(held.model.contradicts(quantity)) for quantity in held.names]
+                held.solver.push()
+                held.solver.add(*held.pinned(answers, free), *coherent, z3.Not(term))
+                assert held.solver.check() == z3.unsat, (after.rule.id, after.outcome, sorted(free), answers)
+                held.solver.pop()
+                seen.add(after.rule.id)
+
+    decided()
+    assert seen, "else nothing was held against the solver"
 
 
 def _known(pack: Pack, answers: dict) -> dict:
