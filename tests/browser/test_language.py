@@ -16,6 +16,8 @@ def test_the_choice_turns_the_page_and_stays_through_the_interview(interview):
     page = interview.open().page
     page.get_by_label("Language of this page").select_option("de")
     expect(interview.title).to_have_text("Wessen Regeln gelten dort, wo der Verteiler steht?")
+    # Before Python is there a stop is told on a screen of its own; here it is the notice above the next question.
+    expect(page.locator("#sw-status")).to_contain_text("bereit")
     page.locator('input[name=pack][value="za"]').check()
     page.get_by_role("button", name="Weiter").click()
     interview.arrives("isolation")
