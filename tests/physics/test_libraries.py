@@ -20,7 +20,7 @@ u = pint.UnitRegistry()
 # IEC 60228, class 1 and 2, plain copper, largest resistance at 20 °C.
 OHM_PER_KM = {"1.5 mm2": 12.1, "2.5 mm2": 7.41, "4 mm2": 4.61, "6 mm2": 3.08, "10 mm2": 1.83, "16 mm2": 1.15}
 PINT_NAME = {"mm2": "mm**2", "ohm": "ohm", "percent": "dimensionless", "1": "dimensionless", "modules": "dimensionless",
-             "C": "kelvin", "Mohm": "megaohm", "Nm": "newton*meter", "uF": "microfarad", "hp": "horsepower"}  # fmt: skip
+             "C": "kelvin", "Mohm": "megaohm", "Nm": "newton*meter", "uF": "microfarad", "hp": "horsepower", "in3": "inch**3"}  # fmt: skip
 
 
 def figure(answers: dict[str, Any], name: str) -> pint.Quantity:
