@@ -32,19 +32,19 @@ def run(options: Namespace) -> int:
 
 def judged(options: Namespace, ask: str) -> tuple[dict[str, Any], str]:
     """The reply to `ask` about the file that the options name, as data and as text."""
-    file = files.read(options.file)
-    case = file.case()
-    given = override(case, options)
-    case.confirmed += options.confirm
-    needs_pack(case, file)
+    file, case, given = read_case(options)
     try:
         return Door().about(ask, case)
     except Problem as problem:
         raise complaint(problem, file, given, options) from None
 
 
-def needs_pack(case: Case, file: AnswersFile) -> None:
-    """Raise Problem unless a rule set is named."""
+def read_case(options: Namespace) -> tuple[AnswersFile, Case, set[str]]:
+    """The file, the case in it as the options change it, and the keys they replaced. Raises Problem unless a rule set is named."""
+    file = files.read(options.file)
+    case = file.case()
+    given = override(case, options)
+    case.confirmed += options.confirm
     if not case.pack:
         raise Problem(
             file.name,
@@ -52,6 +52,7 @@ def needs_pack(case: Case, file: AnswersFile) -> None:
             "Limits differ from country to country, so the rule set must be chosen.",
             'Put a line such as pack = "iec" at the top, or give --pack. `spareway packs` lists them.',
         )
+    return file, case, given
 
 
 def complaint(problem: Problem, file: AnswersFile, given: set[str], options: Namespace) -> Problem:

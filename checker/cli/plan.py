@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import sys
 
-from checker.cli import files, output, saving
-from checker.cli.check import complaint, needs_pack, override
+from checker.cli import output, saving
+from checker.cli.check import complaint, read_case
 from checker.cli.door import Door, exit_code
 from checker.cli.planfile import place, read_plan
 from checker.cli.problem import Problem
@@ -17,11 +17,7 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Judge the plan in the file that the options name, and write what they ask for."""
-    file = files.read(options.file)
-    case = file.case()
-    given = override(case, options)
-    case.confirmed += options.confirm
-    needs_pack(case, file)
+    file, case, given = read_case(options)
     plan = read_plan(file)
     for path in (options.ical, options.svg):
         if path is not None:

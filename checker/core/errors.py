@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from decimal import Decimal
 
 
@@ -29,3 +30,15 @@ def told(value: object) -> str:
         return "a table" if isinstance(value, dict) else "a list"
     text = str(value) if isinstance(value, Decimal) else str(value).lower() if isinstance(value, bool) else repr(value)
     return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def only_keys(given: Iterable[str], known: Collection[str], holder: str, where: str) -> None:
+    """Refuse the first key that nobody reads. `holder` is what holds it ("a plan"); `{key}` in `where` stands for the key."""
+    for key in given:
+        if key not in known:
+            raise BadRequest(
+                where.format(key=key[:60]),
+                f"{holder} has no {told(key)}",
+                "A part nobody reads could hide a slip of the pen.",
+                f"Use only: {', '.join(known)}.",
+            )

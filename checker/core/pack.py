@@ -163,6 +163,14 @@ def _load(name: str) -> Pack:
     return _loaded[name]
 
 
+def _about(name: str) -> dict[str, Any]:
+    """The head of a pack, without reading what follows: an edition beside the one in force is known by its dates alone."""
+    if name in _loaded:
+        return _loaded[name].about
+    raw = packs.read(name)
+    return json.loads(raw[: raw.index(b',"content":')] + b"}")["about"]
+
+
 def every() -> list[Pack]:
     """Every pack there is, in the order of their ids and dates."""
     return sorted((_load(name) for name in packs.names()), key=lambda p: (p.id, p.about["valid_from"]))
@@ -182,34 +190,35 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
         )
     editions = _editions(pack_id)
     if edition is not None:
-        for pack in editions:
-            if pack.about["edition"] == edition:
-                return pack
-        known = ", ".join(repr(p.about["edition"]) for p in editions)
+        for name, about in editions.items():
+            if about["edition"] == edition:
+                return _load(name)
+        known = ", ".join(repr(about["edition"]) for about in editions.values())
         raise BadRequest(
             "edition",
             f"the rule set {pack_id!r} has no edition {told(edition)}",
             "Limits differ between editions.",
             f"Name one of: {known}; or leave it out to go by date.",
         )
-    in_force = [p for p in editions if _in_force(p, as_of)]
+    in_force = [name for name, about in editions.items() if _in_force(about, as_of)]
     if not in_force:
-        spans = "; ".join(f"{p.about['edition']} from {p.about['valid_from']}" for p in editions)
+        spans = "; ".join(f"{about['edition']} from {about['valid_from']}" for about in editions.values())
         raise BadRequest(
             "as_of",
             f"no edition of {pack_id!r} is in force on {as_of}",
             "A verdict by rules that were not in force would mislead.",
             f"Editions: {spans}. Change the date or name an edition.",
         )
-    return max(in_force, key=lambda p: p.about["valid_from"])
+    return _load(max(in_force, key=lambda name: editions[name]["valid_from"]))
 
 
-def _editions(pack_id: str) -> list[Pack]:
-    return [_load(name) for name in packs.names() if name.partition("@")[0] == pack_id]
+def _editions(pack_id: str) -> dict[str, dict[str, Any]]:
+    """The heads of a pack's editions, by name."""
+    return {name: _about(name) for name in packs.names() if name.partition("@")[0] == pack_id}
 
 
-def _in_force(pack: Pack, as_of: str) -> bool:
-    return pack.about["valid_from"] <= as_of <= (pack.about["valid_until"] or "9999-12-31")
+def _in_force(about: dict[str, Any], as_of: str) -> bool:
+    return about["valid_from"] <= as_of <= (about["valid_until"] or "9999-12-31")
 
 
 def named(pack: Pack, as_of: str) -> dict[str, Any]:
@@ -219,8 +228,9 @@ def named(pack: Pack, as_of: str) -> dict[str, Any]:
     one is in force beside it, for then a place decides and not the date; and that its review is overdue. Else None.
     """
     about = pack.about
-    others = ", ".join(p.about["edition"] for p in _editions(pack.id) if p is not pack and _in_force(p, as_of))
-    valid = _in_force(pack, as_of)
+    beside = (other for other in _editions(pack.id).values() if other["edition"] != about["edition"])
+    others = ", ".join(other["edition"] for other in beside if _in_force(other, as_of))
+    valid = _in_force(about, as_of)
     key = None if valid and not others else "beside" if valid else "past" if others else "none"
     put = {"edition": about["edition"], "as_of": as_of, "others": others, **pack.words}
     put |= {"valid_from": about["valid_from"], "valid_until": about["valid_until"] or pack.phrases["edition.open"]}

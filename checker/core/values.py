@@ -11,8 +11,6 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 from typing import NamedTuple
 
 
-# One context for every calculation, in CPython and in Pyodide alike. 34 digits is IEEE 754 decimal128: a quotient is
-# off by less than one part in 10**33, while no answer carries more than 12 decimal places.
 class Exact(Context):
     """A context whose four operations take a `Span` (see `spans`) too, in place of a number.
 
@@ -52,6 +50,8 @@ def _other(a, b):
     return b if isinstance(a, Decimal) else a
 
 
+# One context for every calculation, in CPython and in Pyodide alike. 34 digits is IEEE 754 decimal128: a quotient is
+# off by less than one part in 10**33, while no answer carries more than 12 decimal places.
 CONTEXT = Exact(prec=34, rounding=ROUND_HALF_EVEN)
 
 

@@ -46,9 +46,9 @@ def write_packs(out: Path = PACKS, rules: Path = RULES) -> list[Path]:
 
 
 def packed(content: dict[str, Any]) -> str:
-    """The file of a compiled pack: its content and the hash of that content."""
+    """The file of a compiled pack: its head once more in front, its content, and the hash of that content."""
     text = canonical(content)
-    return f'{{"content":{text},"sha256":"{hashlib.sha256(text.encode()).hexdigest()}"}}'
+    return f'{{"about":{canonical(content["pack"])},"content":{text},"sha256":"{hashlib.sha256(text.encode()).hexdigest()}"}}'
 
 
 def compile_pack(path: Path, rules: Path = RULES, reach: bool = True) -> dict[str, Any]:

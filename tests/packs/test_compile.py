@@ -48,6 +48,7 @@ def test_the_hash_is_that_of_the_content(name):
     held = json.loads(raw)
     assert hashlib.sha256(canonical(held["content"]).encode()).hexdigest() == held["sha256"]
     assert compiling.load_content(raw) == held["content"]
+    assert held["about"] == held["content"]["pack"]
     pack_id, _, edition = name.partition("@")
     assert (held["content"]["pack"]["id"], held["content"]["pack"]["edition"]) == (pack_id, edition)
     report = asking.ask(asking.sound(pack_id), pack_id, edition=edition)

@@ -6,7 +6,7 @@ import re
 from datetime import date
 from typing import NamedTuple
 
-from ..errors import BadRequest, told
+from ..errors import BadRequest, only_keys, told
 
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _GROUPS = {"every-day": DAYS, "weekdays": DAYS[:5], "weekend": DAYS[5:]}
@@ -97,12 +97,7 @@ def _programme(number: int, given: object) -> Programme:
     where = f"plan.programme {number}"
     if not isinstance(given, dict):
         raise BadRequest(where, "this is not a table", "A programme has days and times.", 'Give it "on" and "off".')
-    for key in given:
-        if key not in _KEYS:
-            raise BadRequest(
-                where, f"a programme has no {told(key)}", "A part nobody reads could hide a slip of the pen.",
-                f"Use only: {', '.join(_KEYS)}.",
-            )  # fmt: skip
+    only_keys(given, _KEYS, "a programme", where)
     on, off = (_time(where, key, given) for key in ("on", "off"))
     if on == off:
         raise BadRequest(

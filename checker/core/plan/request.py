@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from ..answers import check_answers
-from ..errors import BadRequest, told
+from ..errors import BadRequest, only_keys, told
 from ..pack import Pack
 from ..values import Value
 from .programme import Programme, read_programmes
@@ -34,12 +34,7 @@ def read_plan(given: object, pack: Pack, as_of: str) -> Plan:
             'Give a table "plan" with "zone" and at least one programme.',
         )  # fmt: skip
     own = {question["id"] for question in pack.content["plan"]["questions"]}
-    for key in given:
-        if key not in own and key not in _PARTS:
-            raise BadRequest(
-                f"plan.{key[:60]}", f"a plan has no {told(key)}", "A part nobody reads could hide a slip of the pen.",
-                f"Use only: {', '.join((*_PARTS, *sorted(own)))}.",
-            )  # fmt: skip
+    only_keys(given, (*_PARTS, *sorted(own)), "a plan", "plan.{key}")
     try:
         answers = check_answers({key: given[key] for key in given if key in own}, pack.questions)
     except BadRequest as bad:

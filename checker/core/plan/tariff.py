@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
-from ..errors import BadRequest, told
+from ..errors import BadRequest, only_keys, told
 from ..values import CONTEXT
 from .programme import DAYS, clock, read_days, read_span
 from .zone import DAY, Zone
@@ -96,12 +96,7 @@ def _band(number: int, given: object) -> Band:
     where = f"plan.tariff {number}"
     if not isinstance(given, dict):
         raise BadRequest(where, "this is not a table", "A band has a price.", _FIX)
-    for key in given:
-        if key not in _KEYS:
-            raise BadRequest(
-                where, f"a band has no {told(key)}", "A part nobody reads could hide a slip of the pen.",
-                f"Use only: {', '.join(_KEYS)}.",
-            )  # fmt: skip
+    only_keys(given, _KEYS, "a band", where)
     price = given.get("price")
     if isinstance(price, str) and _NUMBER.match(price):
         price = Decimal(price)
