@@ -26,6 +26,8 @@ export SOURCE_DATE_EPOCH ?= $(shell git log -1 --format=%ct 2>/dev/null || date 
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PIP_NO_INPUT := 1
 export NO_MKDOCS_2_WARNING := 1
+# Hundreds of tests start the command anew: without bytecode each would compile it again.
+unexport PYTHONDONTWRITEBYTECODE
 
 files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
 # Folders too: a rule file that is gone must be noticed.

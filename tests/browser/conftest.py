@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, P
 from tests.browser.interview import Interview
 from tests.browser.serving import Site
 
-PATIENCE = 30_000  # milliseconds: a busy machine of two cores takes its time to load Python
+PATIENCE = 60_000  # milliseconds: a busy machine of two cores takes its time to load Python
 expect.set_options(timeout=PATIENCE)
 ROOT = Path(__file__).resolve().parents[2]
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",

@@ -56,7 +56,8 @@ def test_whatever_is_chosen_or_pressed_is_at_least_44_pixels_high(interview):
 
 
 def test_a_keyboard_is_enough(interview):
-    page = interview.open().page
+    # Ready first: what is shown before that is tested in test_loading.
+    page = interview.open().wait_ready().page
     keys = page.keyboard
     page.locator("#sw-start input").first.focus()
     keys.press("ArrowDown")

@@ -9,6 +9,16 @@ from tests.browser.interview import WATER_HEATER
 
 pytestmark = pytest.mark.browser
 
+
+@pytest.fixture(scope="module")
+def reading(browser, site):
+    """One page for every figure that is read: reading leaves nothing behind."""
+    page = browser.new_page()
+    page.goto(site.url)
+    yield page
+    page.close()
+
+
 READ = """async ([address, typed, limits]) => {
   const { readNumber } = await import(address + 'spareway/numbers.mjs');
   return readNumber(typed, limits);
@@ -23,15 +33,15 @@ UP_TO_1000 = {"minimum": "0", "maximum": "1000", "unit": "A"}
         ("007", "7"), ("0", "0"), ("5.", "5"), ("+4", "4"), ("1 000", "1000"), ("1\u202f000", "1000"), ("1’000", "1000"),
     ],
 )  # fmt: skip
-def test_a_figure_is_read_as_it_was_meant(page, site, typed, value):
-    page.goto(site.url)
-    assert page.evaluate(READ, [site.url, typed, UP_TO_1000]) == {"value": value}
+def test_a_figure_is_read_as_it_was_meant(reading, site, typed, value):
+    assert reading.evaluate(READ, [site.url, typed, UP_TO_1000]) == {"value": value}
 
 
 @pytest.mark.parametrize("typed", ["\u22125", "–5", "-5"])
-def test_a_minus_is_a_minus_however_it_is_written(page, site, typed):
-    page.goto(site.url)
-    assert page.evaluate(READ, [site.url, typed, {"minimum": "-30", "maximum": "70", "unit": "°C"}]) == {"value": "-5"}
+def test_a_minus_is_a_minus_however_it_is_written(reading, site, typed):
+    assert reading.evaluate(READ, [site.url, typed, {"minimum": "-30", "maximum": "70", "unit": "°C"}]) == {
+        "value": "-5"
+    }
 
 
 @pytest.mark.parametrize(
@@ -44,9 +54,8 @@ def test_a_minus_is_a_minus_however_it_is_written(page, site, typed):
         ("1,500", "two ways"), ("1.500", "two ways"),
     ],
 )  # fmt: skip
-def test_what_is_no_figure_or_could_be_two_is_asked_again(page, site, typed, says):
-    page.goto(site.url)
-    assert says in page.evaluate(READ, [site.url, typed, UP_TO_1000])["error"]
+def test_what_is_no_figure_or_could_be_two_is_asked_again(reading, site, typed, says):
+    assert says in reading.evaluate(READ, [site.url, typed, UP_TO_1000])["error"]
 
 
 def to_the_first_number(interview):

@@ -124,7 +124,7 @@ def test_without_a_single_answer_known_nothing_fits_and_the_report_says_what_to_
 
 
 def test_a_settled_verdict_can_be_seen_early_and_the_questions_go_on(interview):
-    interview.open().choose_pack("za").answer("none")
+    interview.open().choose_pack("za").wait_ready().answer("none")
     notice = interview.page.get_by_role("complementary", name="Already clear")
     expect(notice).to_contain_text("Already clear: stop.")
     question = interview.shown()

@@ -50,7 +50,10 @@ def test_stop_and_call_are_said_before_python_is_there_and_stay_until_the_person
     site.python_may_pass.set()
     interview.wait_ready()
     expect(screen).to_have_attribute("data-headline", headline)
-    screen.get_by_role("link", name="See the full report").click()
+    report = screen.get_by_role("link", name="See the full report")
+    interview.page.keyboard.press("Tab")
+    expect(report).to_be_focused()
+    report.press("Enter")
     expect(
         interview.page.locator(f".sw-report .sw-head-{headline}, .sw-report.sw-head-{headline}").first
     ).to_be_visible()
