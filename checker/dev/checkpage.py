@@ -19,6 +19,7 @@ from html import escape
 from pathlib import Path
 
 from . import gates
+from .words import reference_folder
 
 OUTPUT = Path(__file__).parents[1] / "web" / "generated" / "first-screen.html"
 
@@ -83,7 +84,8 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
     """The HTML of the first screen.
 
     `packs`: as `rule_sets` gives them, entries as in the `packs` of a `describe` reply.
-    `first`: by the same names, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept.
+    `first`: by the same names, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept,
+    with the folder of the reference pages of that edition.
     Raises `ValueError` for a rule set without a first question.
     """
     kept = {}
@@ -92,6 +94,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
         if not reply.get("question"):
             raise ValueError(f"rule set {name!r} has no first question: {reply.get('error', 'none is asked')}")
         kept[name] = {key: reply[key] for key in ("question", "settled", "remaining")}
+        kept[name]["reference"] = reference_folder(packs[name], packs.values())
     choices, others = (
         "\n".join(_choice(name, pack) for name, pack in packs.items() if ("@" in name) is other)
         for other in (False, True)

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from ..core.api import handle
 from . import evidence, language, regions, scenarios, wrong
-from .words import STATUS_WORDS, cell, edition_page, filled, table
+from .words import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
 OUT = Path(__file__).resolve().parents[2] / "docs" / "reference"
 
@@ -50,7 +50,7 @@ def pack_pages() -> Iterable[tuple[str, str]]:
     described = [_ask({"ask": "describe", "pack": p["id"], "edition": p["edition"]}) for p in packs]
     yield from regions.pages(described)
     for held in described:
-        folder = regions.reference_folder(held["pack"], described)
+        folder = reference_folder(held["pack"], (other["pack"] for other in described))
         yield f"{folder}/index.md", _pack_page(held)
         yield f"{folder}/rules.md", _rules_page(held)
         yield f"{folder}/questions.md", _questions_page(held)

@@ -15,7 +15,7 @@ from .resolve import is_edition, region_folders
 from .rulefiles import read_folder
 from .second import shares
 from .share import KNOWN, LEAST_KNOWN_PERCENT
-from .words import STATUS_WORDS, edition_page, filled, span, table
+from .words import STATUS_WORDS, edition_page, filled, reference_folder, span, table
 
 _NAMED = 6  # tables that are named in the list of what is due; more are counted
 _KINDS = {"rule": "rules", "question": "questions", "parameter": "figures", "table": "tables"}
@@ -100,10 +100,11 @@ def _pictured(held: dict[str, Any]) -> str:
 def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict[str, Any]]) -> str:
     """The page of one region in one edition."""
     pack = held["pack"]
+    folder = reference_folder(pack, (other["pack"] for other in packs))
     parts = [
         f"# {pack['title']}\n",
         f"Edition {pack['edition']}, version {pack['version']}, {span(pack)}. To be reviewed by {pack['review_by']}. "
-        f"[Rules, questions, figures, tables and sources](../{reference_folder(pack, packs)}/index.md).\n",
+        f"[Rules, questions, figures, tables and sources](../{folder}/index.md).\n",
         f'!!! warning "Preview"\n    {pack["preview"]}\n' if pack["preview"] else "",
         _who(held),
         _special(held, own[pack["id"], pack["edition"]], packs),
@@ -114,15 +115,6 @@ def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict
         editions.section(held, own, packs),
     ]
     return "\n".join(part for part in parts if part)
-
-
-def reference_folder(pack: dict[str, Any], packs: list[dict[str, Any]]) -> str:
-    """Where the reference pages of a pack stand: under its id for the youngest edition, else under id and edition."""
-    youngest = max(
-        (held["pack"] for held in packs if held["pack"]["id"] == pack["id"]),
-        key=lambda p: (p["valid_from"], p["edition"]),
-    )
-    return pack["id"] if pack["edition"] == youngest["edition"] else edition_page(pack)
 
 
 def _cited(held: dict[str, Any], item: dict[str, Any]) -> str:
@@ -160,7 +152,7 @@ def _who(held: dict[str, Any]) -> str:
 
 
 def _special(held: dict[str, Any], own: Own, packs: list[dict[str, Any]]) -> str:
-    folder = reference_folder(held["pack"], packs)
+    folder = reference_folder(held["pack"], (other["pack"] for other in packs))
     replaced, added = [], []
     for kind, place in _KINDS.items():
         for item in held["tables" if kind == "table" else f"{kind}s"]:

@@ -40,5 +40,12 @@ def edition_page(pack: dict[str, Any]) -> str:
     return f"{pack['id']}-{pack['edition'].lower().replace('.', '-').replace('+', '-')}"
 
 
+def reference_folder(pack: dict[str, Any], packs: Iterable[dict[str, Any]]) -> str:
+    """Where the reference pages of a pack stand: under its id for the youngest edition, else under id and edition."""
+    editions = (other for other in packs if other["id"] == pack["id"])
+    youngest = max(editions, key=lambda other: (other["valid_from"], other["edition"]))
+    return pack["id"] if pack["edition"] == youngest["edition"] else edition_page(pack)
+
+
 def span(pack: dict[str, Any]) -> str:
     return f"in force from {pack['valid_from']}" + (f" until {pack['valid_until']}" if pack["valid_until"] else "")

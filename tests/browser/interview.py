@@ -118,7 +118,8 @@ class Interview:
 
     def request(self, pack: str, ask: str = "check", confirmed: tuple[str, ...] = (), day: str = DAY) -> str:
         """The request that the page must have sent for what was clicked."""
-        return json.dumps({"format": 1, "ask": ask, "pack": pack, "edition": None, "as_of": day,
+        pack, _, edition = pack.partition("@")
+        return json.dumps({"format": 1, "ask": ask, "pack": pack, "edition": edition or None, "as_of": day,
                            "answers": self.given, "confirmed": list(confirmed)})  # fmt: skip
 
     def saved(self, button: str) -> str:

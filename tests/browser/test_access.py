@@ -126,8 +126,9 @@ def test_paper_shows_what_the_screen_folds_away_and_no_buttons(interview):
     assert page.locator("#sw-view details[open]").count() == 0
 
 
-def test_every_look_up_link_of_a_report_leads_to_something(interview, site):
-    page = report(interview).page
+@pytest.mark.parametrize(("pack", "folder"), [("za", "za"), ("gb@2018-A2", "gb-2018-a2")])
+def test_every_look_up_link_of_a_report_leads_to_what_its_edition_says(interview, site, pack, folder):
+    page = interview.open_report(WATER_HEATER, pack=pack).page
     places = page.locator("#sw-view a[href*='/reference/']").evaluate_all("all => [...new Set(all.map(a => a.href))]")
     assert places
     visited: dict[str, str] = {}
@@ -135,6 +136,7 @@ def test_every_look_up_link_of_a_report_leads_to_something(interview, site):
         address, _, anchor = place.partition("#")
         path = Path(site.folder) / address.removeprefix(site.url) / "index.html"
         assert path.is_file(), place
+        assert f"/reference/{folder}/" in address
         text = visited.setdefault(address, path.read_text(encoding="utf-8"))
         assert not anchor or f'id="{anchor}"' in text, place
 

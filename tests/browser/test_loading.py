@@ -51,6 +51,7 @@ def test_stop_and_call_are_said_before_python_is_there_and_stay_until_the_person
     interview.wait_ready()
     expect(screen).to_have_attribute("data-headline", headline)
     report = screen.get_by_role("link", name="See the full report")
+    expect(report).to_be_visible()
     interview.page.keyboard.press("Tab")
     expect(report).to_be_focused()
     report.press("Enter")

@@ -57,6 +57,26 @@ def test_an_error_is_told_and_can_be_mended(interview):
     expect(page.locator(".sw-plan-night").first).to_be_attached()
 
 
+def test_what_was_typed_is_in_the_address_and_comes_back_with_it(interview, context):
+    page = typed(interview, "02:00", "05:30")
+    page.get_by_text("What a kilowatt-hour costs").click()
+    page.get_by_label("Currency").fill("ZAR")
+    elsewhere = context.new_page()
+    elsewhere.goto(page.url)
+    expect(elsewhere.get_by_label("Time zone")).to_have_value("Africa/Johannesburg")
+    expect(elsewhere.get_by_label("On", exact=True)).to_have_value("02:00")
+    expect(elsewhere.get_by_label("Off", exact=True)).to_have_value("05:30")
+    expect(elsewhere.locator("#sw-plan-currency")).to_have_value("ZAR")
+
+
+def test_a_look_at_another_screen_takes_nothing_typed_away(interview):
+    page = typed(interview, "02:00", "05:30")
+    page.get_by_role("link", name="All answers on one page").click()
+    page.get_by_role("link", name="The full report").click()
+    expect(page.get_by_label("On", exact=True)).to_have_value("02:00")
+    assert "p.1.on=02" in page.url
+
+
 @pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), (1280, "light")])
 def test_it_fits_every_screen_and_an_outside_checker_finds_nothing(interview, width, scheme):
     interview.page.set_viewport_size({"width": width, "height": 740})

@@ -123,8 +123,11 @@ async function judge(wanted, moveFocus) {
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
   const sheet = () => checker.ask({ ...asked, ask: "sheet" });
-  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, rules, names, open: reply.question !== null };
-  const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish));
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null };
+  const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish), wanted.plan, (typed) => {
+    state = { ...state, plan: typed };
+    history.replaceState(null, "", format(state));
+  });
   return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
 }
 

@@ -8,9 +8,9 @@ import { OUTCOMES, RELATIONS, WEIGHTS, nameText, statusText, withUnit } from "./
 
 /**
  * Every finding, stage by stage in the order of the run; those that do not apply are folded away. `rules`: Map(id -> rule
- * as `describe` tells it), `facts` and `names` see working.mjs.
+ * as `describe` tells it), `facts` and `names` see working.mjs; `folder`: where the reference pages of the edition stand.
  */
-export function findingsByStage(report, stages, state, { rules, facts, names }) {
+export function findingsByStage(report, stages, state, { rules, facts, names, folder }) {
   const working = (finding) => workingView(finding, rules.get(finding.rule), facts, names);
   const parts = stages.map((stage) => {
     const here = report.findings.filter((finding) => finding.stage === stage.id);
@@ -20,7 +20,7 @@ export function findingsByStage(report, stages, state, { rules, facts, names }) 
     return el(
       "section", { class: "sw-stage" },
       el("h3", { lang: rulesLanguage() }, stage.title),
-      apply.map((finding) => findingView(finding, report.pack.id, state, working(finding))),
+      apply.map((finding) => findingView(finding, folder, state, working(finding))),
       rest.length ? fold(t("findings.not", { n: rest.length }), el("ul", { lang: rulesLanguage() }, rest.map((finding) => el("li", {}, finding.title)))) : null,
     );
   });
@@ -42,7 +42,7 @@ export function toFinding(rule, title) {
   return el("button", { type: "button", class: "sw-link", lang: rulesLanguage(), on: { click: lead } }, title);
 }
 
-function findingView(finding, pack, state, working) {
+function findingView(finding, folder, state, working) {
   const { word, shape: form } = OUTCOMES[finding.outcome];
   return el(
     "article", { class: `sw-finding sw-is-${finding.outcome}`, id: findingId(finding.rule) },
@@ -53,7 +53,7 @@ function findingView(finding, pack, state, working) {
     finding.fix ? el("p", { class: "sw-fix" }, el("strong", {}, t("findings.fix"), " "), el("span", { lang: rulesLanguage() }, finding.fix)) : null,
     finding.reasons.length ? el("ul", {}, finding.reasons.map((reason) => reasonView(reason, state))) : null,
     fold(t("findings.working"), working),
-    fold(t("findings.sources"), sources(finding, pack), cells(finding, pack)),
+    fold(t("findings.sources"), sources(finding, folder), cells(finding, folder)),
   );
 }
 
@@ -74,23 +74,23 @@ function reference(place, ...inside) {
   return el("a", { href: new URL(place, REFERENCE).href }, ...inside);
 }
 
-function sources(finding, pack) {
-  const rule = el("li", {}, t("findings.rule-itself"), " ", reference(`${pack}/rules/#${finding.rule}`, el("code", {}, finding.rule)));
+function sources(finding, folder) {
+  const rule = el("li", {}, t("findings.rule-itself"), " ", reference(`${folder}/rules/#${finding.rule}`, el("code", {}, finding.rule)));
   return el("ul", { class: "sw-sources" }, rule, finding.sources.map((source) => el(
-    "li", {}, reference(`${pack}/sources/#${source.id}`, source.title), source.clause ? `, ${source.clause}` : "", el("span", { class: "sw-hint" }, statusText(source.status)),
+    "li", {}, reference(`${folder}/sources/#${source.id}`, source.title), source.clause ? `, ${source.clause}` : "", el("span", { class: "sw-hint" }, statusText(source.status)),
   )));
 }
 
 /** A cell of a table is called table/key/key; a single figure has a name without a stroke. */
-function cellPlace(cell, pack) {
+function cellPlace(cell, folder) {
   const [table, ...keys] = cell.split("/");
-  return keys.length ? `${pack}/tables/${table}/` : `${pack}/figures/`;
+  return keys.length ? `${folder}/tables/${table}/` : `${folder}/figures/`;
 }
 
-function cells(finding, pack) {
+function cells(finding, folder) {
   if (!finding.cells.length) return null;
   return stackingTable(["numbers.figure", "findings.value", "findings.where", "findings.known", "findings.checked"].map((key) => t(key)), finding.cells.map((cell) => ({ cells: [
-    reference(cellPlace(cell.id, pack), el("code", {}, cell.id)),
+    reference(cellPlace(cell.id, folder), el("code", {}, cell.id)),
     cell.value === null ? t("numbers.none") : withUnit(cell.value, cell.unit),
     [cell.source, cell.clause].filter(Boolean).join(", "),
     statusText(cell.status),

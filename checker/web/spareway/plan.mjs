@@ -7,20 +7,54 @@ import { choicesOf, unitSign } from "./words.mjs";
 
 const DAYS = ["every-day", "weekdays", "weekend", "mon", "tue", "wed", "thu", "fri", "sat", "sun"];
 
-// What was typed, for as long as the page is open: it is not part of the answers and not in the address.
-const held = {
-  zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "",
-  programmes: [{ days: "every-day", on: "", off: "", latest: "" }],
-  tariff: { price: "", currency: "", from: "", until: "", cheap: "" },
-  answers: {},
-};
+const NO_PROGRAMME = { days: "every-day", on: "", off: "", latest: "" };
+const NO_TARIFF = { price: "", currency: "", from: "", until: "", cheap: "" };
+const MOST_PROGRAMMES = 99; // in an address; the core says how many a plan may have
 
-/** The section under a report. `request`: the check that was asked; `questions`: those of the plan; `ask(request)`: the core. */
-export function planSection(request, questions, ask) {
+// What was typed. It goes into the address like the answers; here it outlives a look at another screen.
+let held = null;
+
+/** What an address holds of a plan: `zone`, `<number>.<part of a programme>`, `t.<part of the tariff>`, `q.<question>`. */
+function fromAddress(typed) {
+  const plan = { zone: typed.get("zone") ?? Intl.DateTimeFormat().resolvedOptions().timeZone ?? "", programmes: [], tariff: { ...NO_TARIFF }, answers: {} };
+  for (const [place, value] of typed) {
+    const [holder, part] = place.split(".");
+    const number = /^[1-9]\d?$/.test(holder) ? Number(holder) : 0;
+    if (holder === "t" && Object.hasOwn(NO_TARIFF, part)) plan.tariff[part] = value;
+    else if (holder === "q" && part) plan.answers[part] = value;
+    else if (number && number <= MOST_PROGRAMMES && Object.hasOwn(NO_PROGRAMME, part)) {
+      while (plan.programmes.length < number) plan.programmes.push({ ...NO_PROGRAMME });
+      plan.programmes[number - 1][part] = value;
+    }
+  }
+  if (!plan.programmes.length) plan.programmes.push({ ...NO_PROGRAMME });
+  return plan;
+}
+
+/** The same the other way; empty as long as nothing was typed. */
+function toAddress({ zone, programmes, tariff, answers }) {
+  const typed = new Map();
+  programmes.forEach((programme, place) => {
+    for (const [part, value] of Object.entries(programme)) if (value !== NO_PROGRAMME[part]) typed.set(`${place + 1}.${part}`, value);
+  });
+  for (const [part, value] of Object.entries(tariff)) if (value) typed.set(`t.${part}`, value);
+  for (const [question, value] of Object.entries(answers)) if (value) typed.set(`q.${question}`, value);
+  if (typed.size) typed.set("zone", zone);
+  return typed;
+}
+
+/**
+ * The section under a report. `request`: the check that was asked; `questions`: those of the plan; `ask(request)`: the core;
+ * `typed`: what the address holds of a plan; `keep(typed)` puts it there.
+ */
+export function planSection(request, questions, ask, typed, keep) {
+  if (!held || typed.size) held = fromAddress(typed);
+  const note = () => keep(toAddress(held));
+  if (toAddress(held).size && !typed.size) note();
   const result = el("div", { class: "sw-plan-result", tabindex: "-1" });
   const programmes = el("div", {});
   const form = el(
-    "form", { class: "sw-plan", novalidate: true, on: { submit } },
+    "form", { class: "sw-plan", novalidate: true, on: { submit, input: note, change: note } },
     field(t("plan.zone"), "sw-plan-zone", held.zone, (value) => { held.zone = value; }, t("plan.zone-help")),
     programmes,
     el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button sw-small", on: { click: add } }, t("plan.add"))),
@@ -36,7 +70,7 @@ export function planSection(request, questions, ask) {
   );
 
   function add() {
-    held.programmes.push({ days: "every-day", on: "", off: "", latest: "" });
+    held.programmes.push({ ...NO_PROGRAMME });
     drawProgrammes();
     programmes.lastElementChild.querySelector("select").focus();
   }
@@ -44,6 +78,7 @@ export function planSection(request, questions, ask) {
   function drawProgrammes() {
     programmes.replaceChildren(...held.programmes.map((programme, place) => programmeFields(programme, place, held.programmes.length > 1 && (() => {
       held.programmes.splice(place, 1);
+      note();
       drawProgrammes();
       programmes.querySelector("select").focus();
     }))));

@@ -13,10 +13,10 @@ import { HEADLINES, WHO, answerText, nameText, withUnit } from "./words.mjs";
 
 /**
  * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
- * set's stages, questions and rules (Maps by id) and names (Map, see words.mjs), `open` whether questions are left, `compare` see
+ * set's stages, questions and rules (Maps by id), names (Map, see words.mjs), folder of reference pages, `open` whether questions are left, `compare` see
  * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs).
  */
-export function reportView({ report, text, request, compare, sheet, state, stages, questions, rules, names, open }) {
+export function reportView({ report, text, request, compare, sheet, state, stages, questions, rules, names, reference, open }) {
   const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
   const page = el(
     "div", { class: "sw-report" },
@@ -40,7 +40,7 @@ export function reportView({ report, text, request, compare, sheet, state, stage
     sheetSection(sheet, (question) => format(at(state, question))),
     section(t("report.last-word"), textList(report.defers_to)),
     section(t("report.not-checked"), textList(report.not_checked)),
-    findingsByStage(report, stages, state, { rules, names, facts: factsOf(report, questions, names) }),
+    findingsByStage(report, stages, state, { rules, names, folder: reference, facts: factsOf(report, questions, names) }),
     compareView(compare, names),
     answersJudged(state, questions, report),
     replay(report, text, request),

@@ -2,12 +2,14 @@
 // and reload, bookmark and the Back button work by themselves.
 //
 // {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids],
-//  at: null | "start" | "report" | "worksheet" | question id, lang: null (English) or a code of say.mjs}
+//  at: null | "start" | "report" | "worksheet" | question id, lang: null (English) or a code of say.mjs,
+//  plan: Map(place in the form of the schedule -> text), see plan.mjs}
 // A yes or no is held as "true" or "false", a number as its decimal text.
 
-export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, lang: null });
+export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, lang: null, plan: new Map() });
 
 const ANSWER = "a.";
+const PLAN = "p.";
 
 /** The state in an address fragment, or null when the fragment is an ordinary anchor of the page. */
 export function parse(fragment) {
@@ -15,9 +17,10 @@ export function parse(fragment) {
   if (text === "") return EMPTY;
   const fields = new URLSearchParams(text);
   if (!fields.has("pack") && !fields.has("lang")) return null;
-  const answers = new Map();
-  for (const [key, value] of fields) if (key.startsWith(ANSWER)) answers.set(key.slice(ANSWER.length), value);
-  return { pack: fields.get("pack"), answers, confirmed: fields.getAll("ok"), at: fields.get("at"), lang: fields.get("lang") };
+  const below = (mark) => new Map([...fields].filter(([key]) => key.startsWith(mark)).map(([key, value]) => [key.slice(mark.length), value]));
+  return {
+    pack: fields.get("pack"), answers: below(ANSWER), confirmed: fields.getAll("ok"), at: fields.get("at"), lang: fields.get("lang"), plan: below(PLAN),
+  };
 }
 
 export function format(state) {
@@ -25,6 +28,7 @@ export function format(state) {
   const fields = new URLSearchParams({ pack: state.pack });
   for (const [id, value] of state.answers) fields.append(ANSWER + id, value);
   for (const cell of state.confirmed) fields.append("ok", cell);
+  for (const [place, value] of state.plan) fields.append(PLAN + place, value);
   if (state.at) fields.append("at", state.at);
   if (state.lang) fields.append("lang", state.lang);
   return `#${fields}`;
