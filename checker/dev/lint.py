@@ -140,8 +140,8 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
         )
     }
     for item in (Item("pack", folder.pack["id"], about, folder.path / "pack.toml"), *folder.items.values()):
+        where = f"{place(item.path, rules)} ({item.id})"
         for key, text in _sentences(item):
-            where = f"{place(item.path, rules)} ({item.id})"
             if _FORBIDDEN.search(text):
                 yield Fault(
                     where,

@@ -29,5 +29,5 @@ def installed(contents: Iterable[dict[str, Any]]) -> Iterator[None]:
 
 
 def check(request: dict[str, Any]) -> dict[str, Any]:
-    """The reply to a check, without counsel: it changes no outcome and costs most of the time."""
-    return json.loads(handle(json.dumps({**request, "format": 1, "ask": "check", "counsel": False})))
+    """The reply to a check or a plan, without counsel: it changes no outcome and costs most of the time."""
+    return json.loads(handle(json.dumps({"ask": "check", **request, "format": 1, "counsel": False})))
