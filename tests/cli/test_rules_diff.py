@@ -8,7 +8,7 @@ import subprocess
 import pytest
 
 from checker.cli.main import main
-from checker.dev import rulefiles
+from checker.dev import eased, rulefiles
 from checker.dev.maintain import outcomes, sides
 
 REGION = """
@@ -194,3 +194,57 @@ def test_due_lists_the_most_urgent_first(changing, capsys):
     assert lines[0] == "2027-01-31  iec@2017  parameter strip_length_mm: common-practice, practice"
     assert main(["rules", "due", "--by", "2027-06-01"]) == 0
     assert capsys.readouterr().out.splitlines()[-1].startswith("1 figure")
+
+
+@pytest.fixture
+def tagged(changing, repository, monkeypatch):
+    """The same as `changing`, the state committed being a release."""
+    monkeypatch.delenv("SPAREWAY_DIFF_BASE", raising=False)
+    git(repository, "tag", "v1.0.0")
+    yield changing
+    git(repository, "tag", "-d", "v1.0.0")
+
+
+def test_ci_stops_where_a_rule_eased_without_a_source_since_the_last_release(tagged, capsys):
+    tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    assert eased.main([]) == 1
+    out = capsys.readouterr().out
+    assert "usual-smallest-size: failed to passed" in out
+    assert "since v1.0.0 without a named source" in out and "how to fix" in out
+
+
+def test_ci_goes_on_where_the_source_of_what_eased_is_named(tagged, capsys):
+    tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    for find, put in (
+        ('source = "common-practice"', 'source = "iec-60364-5-52"'),
+        ('status = "practice"', 'status = "opened"'),
+        ('clause = "trade practice"', 'clause = "524.1"'),
+    ):
+        tagged("rules/usual-smallest-size.toml", find, put)
+    assert eased.main([]) == 0
+
+
+def test_the_release_note_says_what_eased_and_on_whose_word(tagged, capsys):
+    tagged("rules/earth-present.toml", 'requires = "', 'requires = "True or ')
+    assert eased.main(["--notes"]) == 0
+    out = capsys.readouterr().out
+    assert "- changed rule earth-present: bs-7671, 132.16" in out and "earth-present: failed to passed" in out
+
+
+def test_rule_files_that_this_program_cannot_read_stop_a_release(tagged, capsys, monkeypatch):
+    monkeypatch.setenv("SPAREWAY_DIFF_BASE", "no-such-revision")
+    assert eased.main(["--notes"]) == 1
+    assert "nothing was compared" in capsys.readouterr().out
+
+
+def test_before_the_first_release_the_last_change_of_the_rules_is_compared(changing, repository, monkeypatch):
+    monkeypatch.delenv("SPAREWAY_DIFF_BASE", raising=False)
+    assert eased.since() is None
+    assert eased.since(released_only=True) is None
+    changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    commit = ["-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qam", "Ease"]
+    git(repository, *commit)
+    try:
+        assert eased.since() is not None
+    finally:
+        git(repository, "reset", "-q", "--hard", "HEAD^")
