@@ -114,6 +114,6 @@ def written() -> str:
         *(f'    "{name}": "{day}",' for name, day in since.items()),
         "}",
         "# Zones without a yearly rule, and why.",
-        f"REFUSED = {refused!r}".replace("'", '"'),
+        f"REFUSED: dict[str, str] = {refused!r}".replace("'", '"'),
     ]
     return "\n".join(lines) + "\n"
