@@ -51,8 +51,9 @@ def _rows(table: dict, number: int, content: dict) -> list[str]:
 def _keys(table: dict, content: dict, sheet: str) -> Iterator[Fault]:
     for number, axis in enumerate(table["axes"]):
         named = next((q for q in content["questions"] if q["id"] == axis["name"] and q["choices"]), None)
-        for key in _rows(table, number, content) if named else ():
-            if key not in [choice["value"] for choice in named["choices"]]:
+        choices = [choice["value"] for choice in named["choices"]] if named else []
+        for key in _rows(table, number, content) if choices else ():
+            if key not in choices:
                 yield Fault(
                     sheet,
                     f"{key!r} is no answer to the question {axis['name']}",
@@ -96,11 +97,12 @@ def _covers(entry: dict, keys: dict[str, str]) -> bool:
 def _words_of_cells(table: dict, lines: dict, sheet: str) -> Iterator[Fault]:
     """The table of a quantity that is a choice holds only what the quantity may be: rules compare with nothing else."""
     quantity = QUANTITIES.get(table["id"].replace("-", "_"))
-    for cell in table["cells"] if quantity and quantity.choices else ():
-        if cell["value"] not in quantity.choices:
+    choices = quantity.choices if quantity else ()
+    for cell in table["cells"] if choices else ():
+        if cell["value"] not in choices:
             yield Fault(
                 f"{sheet}:{lines[tuple(cell['keys'])]}",
-                f"{cell['value']!r} is not {', '.join(quantity.choices)}",
+                f"{cell['value']!r} is not {', '.join(choices)}",
                 "No rule would apply to it, so nothing would be checked.",
                 "Write one of these.",
             )

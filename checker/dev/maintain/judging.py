@@ -23,9 +23,10 @@ def installed(contents: Iterable[dict[str, Any]]) -> Iterator[None]:
         pack._loaded.clear()
         yield
     finally:
-        for whole, before in ((packs._held, held), (pack._loaded, loaded)):
-            whole.clear()
-            whole.update(before)
+        packs._held.clear()
+        packs._held.update(held)
+        pack._loaded.clear()
+        pack._loaded.update(loaded)
 
 
 def check(request: dict[str, Any]) -> dict[str, Any]:

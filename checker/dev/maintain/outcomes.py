@@ -53,10 +53,10 @@ def outcomes(old: dict, new: dict, changes: list[Change], as_of: str | None) -> 
     ]
     causes = _causes(old, new, changes)
     found: dict[tuple, Outcome] = {}
-    walked = zip(
-        (*cases, *paths), *((*a, *_all(paths, c, as_of)) for a, c in ((before, old), (after, new))), strict=True
-    )
-    for outcome in (one for step in walked for one in _told_apart(*step, causes)):
+    before += _all(paths, old, as_of)
+    after += _all(paths, new, as_of)
+    walked = zip((*cases, *paths), before, after, strict=True)
+    for outcome in (one for case, was, now in walked for one in _told_apart(case, was, now, causes)):
         # Of many boundaries with one and the same effect the first is told.
         found.setdefault((outcome.case.id, outcome.rule, outcome.old, outcome.new), outcome)
     return sorted(found.values(), key=lambda o: (o.rank, not o.unsourced, o.rule, o.case.id, o.case.boundary))

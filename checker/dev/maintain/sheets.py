@@ -168,6 +168,7 @@ class _Grid:
                 keys = self._keys(self._key(self.down, row[0], where), across)
                 found = here.get(tuple(keys))
                 told = _FIELD.match(field)
+                assert told is not None  # it takes any text
                 value, status = told["value"], told["status"] or (found or {}).get("status") or options.status
                 if value.lower() in _EMPTY:
                     count["left out"] += 1
@@ -184,7 +185,7 @@ class _Grid:
                         "It says how far a figure may be trusted.",
                         f"Use one of: {', '.join(known)}.",
                     )
-                if same and status == found["status"]:
+                if same and found and status == found["status"]:
                     count["as they were"] += 1
                     continue
                 count["changed" if found else "new"] += 1

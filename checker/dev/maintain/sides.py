@@ -39,7 +39,7 @@ def sides(old: str, new: str) -> Iterator[Side]:
     here = heads(rulefiles.RULES)
     named = [_named(name, here) for name in (old, new)]
     if all(named):
-        one, other = (_compiled(head, rulefiles.RULES) for head in named if head)
+        one, other = (_compiled(head, rulefiles.RULES) for head in named)
         yield Side(f"{old} to {new}", one, other, renamed=True)
         return
     if any(named):
@@ -66,8 +66,7 @@ def _of_revisions(before: Path, after: Path, what: str) -> Iterator[Side]:
             title = f"{name}, {what}" if name in was and new else f"{name}, {'new' if new else 'gone'} from {what}"
             if old and new and name not in was:
                 title += f", against {old.name}"
-            held = (head and _compiled(head, top) for head, top in ((old, before), (new, after)))
-            yield Side(title, *held, renamed=name not in was)
+            yield Side(title, _compiled(old, before), _compiled(new, after), renamed=name not in was)
 
 
 def _edition_before(head: Head, there: dict[str, Head]) -> Head | None:
@@ -76,8 +75,8 @@ def _edition_before(head: Head, there: dict[str, Head]) -> Head | None:
     return max(earlier, key=lambda other: other.valid_from, default=None)
 
 
-def _compiled(head: Head, rules: Path) -> dict[str, Any]:
-    return compile_pack(head.path, rules, reach=False)
+def _compiled(head: Head | None, rules: Path) -> dict[str, Any] | None:
+    return head and compile_pack(head.path, rules, reach=False)
 
 
 def _bytes(head: Head, rules: Path) -> dict[str, bytes]:
