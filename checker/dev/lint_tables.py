@@ -64,19 +64,22 @@ def _keys(table: dict, content: dict, sheet: str) -> Iterator[Fault]:
 
 def _gaps(table: dict, content: dict, cells: dict, where: str, sheet: str) -> Iterator[Fault]:
     names = [axis["name"] for axis in table["axes"]]
-    idle = list(table["absent"])
+    idle, missing = list(table["absent"]), []
     for combination in product(*(_rows(table, number, content) for number in range(len(names)))):
         if combination in cells:
             continue
         covering = [entry for entry in table["absent"] if _covers(entry, dict(zip(names, combination, strict=True)))]
         idle = [entry for entry in idle if entry not in covering]
         if not covering:
-            yield Fault(
-                sheet,
-                f"there is no cell {'/'.join(combination)}",
-                "A gap looks like a slip.",
-                "Add the cell, or declare it under [[absent]] with a reason.",
-            )
+            missing.append(combination)
+    for shared, lacking in _gathered(missing, list(cells), names).items():
+        more = f" and {len(lacking) - 3} more like it" if len(lacking) > 3 else ""
+        yield Fault(
+            sheet,
+            f"there is no cell {', '.join('/'.join(keys) for keys in lacking[:3])}{more}",
+            "A gap looks like a slip.",
+            f"Add the cells, or declare them under [[absent]] with a reason: where = {{ {shared} }}",
+        )
     for entry in idle:
         told = ", ".join(f"{name} = {value}" for name, value in entry["where"].items())
         yield Fault(
@@ -85,6 +88,25 @@ def _gaps(table: dict, content: dict, cells: dict, where: str, sheet: str) -> It
             "A reason for nothing hides the next gap.",
             "Drop the entry, or mend its keys.",
         )
+
+
+def _gathered(missing: list[tuple], there: list[tuple], names: list[str]) -> dict[str, list[tuple]]:
+    """Missing cells by what they share: a key that has no cell at all, else every key but that of the last axis.
+
+    By the hundred they would drown the one fault that somebody has to see.
+    """
+    seen = [{keys[place] for keys in there} for place in range(len(names))]
+    found: dict[str, list[tuple]] = {}
+    for keys in missing:
+        empty = [place for place, key in enumerate(keys) if key not in seen[place]][:1]
+        shared = empty or list(range(len(names) - 1)) or [0]
+        where = ", ".join(f"{names[place]} = {_toml(keys[place])}" for place in shared)
+        found.setdefault(where, []).append(keys)
+    return found
+
+
+def _toml(key: str) -> str:
+    return key if isinstance(_plain_number(key), Decimal) else f'"{key}"'
 
 
 def _covers(entry: dict, keys: dict[str, str]) -> bool:

@@ -105,3 +105,19 @@ def test_a_checkout_without_rules_says_so(monkeypatch, capsys, tmp_path):
     monkeypatch.setattr("checker.dev.rulefiles.RULES", tmp_path)
     assert main(["rules", "due"]) == 64
     assert "There is no folder rules/" in capsys.readouterr().err
+
+
+def test_a_hundred_gaps_are_told_in_a_few_lines_with_what_to_declare(base, capsys):
+    sheet = base / "base" / "tables" / "cable-current.csv"
+    kept = [
+        line
+        for line in sheet.read_text("utf-8").splitlines(True)
+        if not line.startswith(("copper,xlpe", "copper,pvc,B2"))
+    ]
+    sheet.write_text("".join(kept), "utf-8")
+    code, told = linted(capsys, str(sheet))
+    assert code == 1
+    assert len(told) < 20
+    assert any(
+        'where = { conductor_metal = "copper", cable_insulation = "xlpe", method = "B1"' in one["fix"] for one in told
+    )
