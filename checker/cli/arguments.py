@@ -11,7 +11,7 @@ from checker.cli.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import NoReturn
+    from typing import Any, NoReturn
 
 _ABOUT = (
     "Tells whether a time switch or a contactor may go into an existing circuit of a distribution board: who may do "
@@ -83,7 +83,7 @@ class _Help(argparse.HelpFormatter):
     (Left to find the width itself, argparse loads modules for archives each time.)
     """
 
-    def __init__(self, prog: str, **settings: object) -> None:
+    def __init__(self, prog: str, **settings: Any) -> None:
         super().__init__(prog, **{**settings, "width": look_of(sys.stdout).width})
 
     def _fill_text(self, text: str, width: int, indent: str) -> str:
@@ -108,7 +108,7 @@ class _Parser(argparse.ArgumentParser):
         )
 
 
-shape = {"formatter_class": _Help, "allow_abbrev": False}
+shape: dict[str, Any] = {"formatter_class": _Help, "allow_abbrev": False}
 
 
 def new_parser(prog: str, about: str) -> argparse.ArgumentParser:

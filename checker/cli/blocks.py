@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
 
 class Paragraph:
     """Running text; `label` stands before it."""
@@ -49,7 +53,7 @@ class Code:
 class Section:
     """A title and blocks; a section without blocks is left out."""
 
-    def __init__(self, title: str, blocks: list[Paragraph | Listing | Table | Code]) -> None:
+    def __init__(self, title: str, blocks: Sequence[Paragraph | Listing | Table | Code]) -> None:
         self.title, self.blocks = title, blocks
 
 

@@ -46,10 +46,10 @@ def _shown(reply: dict[str, Any], markdown: bool) -> str:
     from checker.cli.look import look_of
 
     if markdown:
-        from checker.cli import markdown as form
+        from checker.cli.markdown import render
     else:
-        from checker.cli import text as form
-    return form.render(document(reply), look_of(sys.stdout))
+        from checker.cli.text import render
+    return render(document(reply), look_of(sys.stdout))
 
 
 def document(reply: dict[str, Any]) -> Document:

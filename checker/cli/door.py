@@ -43,7 +43,9 @@ class Door:
 
     def __init__(self, handle: Callable[[str], str] | None = None) -> None:
         if handle is None:
-            from checker.core.api import handle
+            from checker.core import api
+
+            handle = api.handle
         self._handle = handle
 
     def ask(self, request: dict[str, Any]) -> tuple[dict[str, Any], str]:

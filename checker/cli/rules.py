@@ -94,6 +94,7 @@ def parser() -> argparse.ArgumentParser:
                 "--status", metavar="STATUS", default="one-source", help="status of what is new or changed"
             )
             sheet.add_argument("--note", metavar="TEXT", default="", help="note of what is new or changed")
+            sheet.add_argument("--second", action="store_true", help="hold it against the cells that are there")
             _dated(sheet, "the day you looked")
         sheet.add_argument("--down", metavar="AXIS", help="the axis that runs down (default: the last)")
         sheet.add_argument("--across", metavar="AXIS", help="the axis that runs across (default: the last one free)")
@@ -130,6 +131,7 @@ _DIFF = (
 _IMPORT = (
     "The first line holds the keys across, the first column those down; commas or semicolons, 17.5 or 17,5, 2.5 mm2 or 2.5. "
     "An empty field, - or n/a says that there is no such cell. A cell whose value stays keeps its source, status and "
-    "note. A status in brackets behind a figure, 23 [memory], counts before --status."
+    "note. A status in brackets behind a figure, 23 [memory], counts before --status. With --second the figures are another "
+    "source's: no value changes; a cell that agrees becomes two-sources, one that differs becomes conflict and passes nobody."
 )
 _EXPORT = "The spreadsheet goes to standard output and can be imported again."

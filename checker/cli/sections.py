@@ -119,7 +119,8 @@ def _changes(changes: list[dict[str, Any]]) -> Section:
 
 def _find_out(report: dict[str, Any], open_: list[dict[str, Any]]) -> Section:
     """What settles most in full; the rest of a long list of plain questions in short."""
-    items, more = [], []
+    items: list[Item] = []
+    more: list[str] = []
     for entry in report["find_out"]:
         cell = entry["cell"]
         if len(items) >= _IN_FULL and entry["kind"] == "not-asked":

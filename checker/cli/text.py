@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from checker.cli.blocks import Item, Listing, Paragraph, Section, Table
+from checker.cli.blocks import Code, Item, Listing, Paragraph, Section, Table
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -54,6 +54,8 @@ def _section(section: Section, look: Look) -> list[str]:
             lines += ([""] if number else []) + _table(block, look)
         elif isinstance(block, Listing):
             lines += _listing(block, look)
+        elif isinstance(block, Code):
+            lines += block.text.splitlines()
         else:
             lines += _paragraph(block, look)
     return lines

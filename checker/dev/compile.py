@@ -21,7 +21,7 @@ from .expressions import Choice, ExpressionFault, Names, Number, Truth
 from .faults import Fault, RuleFaults, place
 from .reach import add_reach
 from .resolve import region_folders, resolved, resolved_plan
-from .rulefiles import RULES, Folder, Item, as_text, canonical, read_folder
+from .rulefiles import RULES, Folder, Item, as_text, canonical, once, read_folder, read_once
 from .vocabulary import localised
 
 PACKS = Path(__file__).resolve().parents[1] / "packs"
@@ -31,9 +31,10 @@ _NOT_STATED = "not-stated"
 def write_packs(out: Path = PACKS, rules: Path = RULES) -> list[Path]:
     """Compiles every pack into `out`, replacing what is there. Raises `RuleFaults` and writes nothing when any is wrong."""
     made = {}
-    for folder in region_folders(rules):
-        content = compile_pack(folder, rules)
-        made[f"{content['pack']['id']}@{content['pack']['edition']}.json"] = packed(content)
+    with read_once():
+        for folder in region_folders(rules):
+            content = compile_pack(folder, rules)
+            made[f"{content['pack']['id']}@{content['pack']['edition']}.json"] = packed(content)
     for old in out.glob("*.json"):
         if old.name not in made:
             old.unlink()
@@ -56,12 +57,18 @@ def compile_pack(path: Path, rules: Path = RULES, reach: bool = True) -> dict[st
 
     Without `reach` what bounds the questions still to come is left out: it costs most of the time, and no fault shows in it.
     """
+    if not reach:
+        return once(("pack", path, rules), lambda: _content(path, rules))
+    content = _content(path, rules)
+    add_reach(content)
+    return content
+
+
+def _content(path: Path, rules: Path) -> dict[str, Any]:
     folder, origin = resolved(path, rules)
     folder = localised(folder, origin)
     content = Compiler(folder, origin, rules).content()
     content["plan"] = _plan(path, folder, origin, rules)
-    if reach:
-        add_reach(content)
     return content
 
 
@@ -71,8 +78,7 @@ def _plan(path: Path, folder: Folder, origin: dict, rules: Path) -> dict[str, An
     shared = {key: item for key, item in folder.items.items() if key[0] not in ("rule", "text")}
     own = localised(own._replace(pack={**folder.pack, "stages": folder.pack["plan_stages"]}), own_origin)
     view = own._replace(path=path, items={**shared, **own.items})
-    made = Compiler(view, {**origin, **own_origin}, rules, PlanSituation.quantities, own.items).content()
-    return {key: made[key] for key in ("stages", "units", "questions", "rules", "texts")}
+    return Compiler(view, {**origin, **own_origin}, rules, PlanSituation.quantities, own.items).plan()
 
 
 class Compiler:
@@ -90,10 +96,14 @@ class Compiler:
         self.folder, self.origin, self.rules = folder, origin, rules
         self.faults: list[Fault] = []
         self.pack = folder.pack
+        self.by_kind: dict[str, list[Item]] = {}
+        for (kind, _), item in sorted(folder.items.items()):
+            self.by_kind.setdefault(kind, []).append(item)
         self.stages = {stage["id"]: number for number, stage in enumerate(self.pack["stages"])}
         self.sources = {item.id for item in self._items("source")}
         self.types: dict[str, Any] = {}
         self.units: dict[str, str] = {}
+        self.in_order = [i.id for i in sorted(self._items("question"), key=lambda i: i.data["order"])]
         # Tables are looked up by the names of their axes, so a table that is mentioned reads them.
         self.axes = {i.id: [axis["name"] for axis in i.data["axes"]] for i in self._items("table")}
         self._declare()
@@ -102,7 +112,7 @@ class Compiler:
         )
 
     def _items(self, kind: str) -> list[Item]:
-        return [item for (k, _), item in sorted(self.folder.items.items()) if k == kind]
+        return self.by_kind.get(kind, [])
 
     def _own(self, kind: str) -> list[Item]:
         return [item for item in self._items(kind) if self.only is None or (kind, item.id) in self.only]
@@ -158,11 +168,8 @@ class Compiler:
             "words": pack["words"],
             "removed": self._removed(),
             "unread": self._unread(),
-            "stages": pack["stages"],
-            "units": self.units,
             "phrases": {item.id: item.data["text"] for item in self._items("phrase")},
             "sources": [self._with_origin(item, item.data) for item in self._items("source")],
-            "questions": sorted((self._question(item) for item in self._own("question")), key=lambda q: q["order"]),
             "parameters": [
                 self._with_origin(
                     item, self._standing(item, {**item.data, "value": self._digits(item, item.data["value"])})
@@ -170,19 +177,36 @@ class Compiler:
                 for item in self._items("parameter")
             ],
             "tables": [self._table(item) for item in self._items("table")],
+            **self._asked_and_judged(),
+        }
+        dates = [cell["stale_after"] for table in made["tables"] for cell in table["cells"]]
+        dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in made[kind]]
+        made["pack"]["review_by"] = min(dates, default="9999-12-31")
+        made["pack"]["preview"] = made["pack"]["preview"] or share.thin(made)
+        self._without_faults()
+        return made
+
+    def plan(self) -> dict[str, Any]:
+        """What a schedule has of its own; the rest is the pack's."""
+        made = self._asked_and_judged()
+        self._without_faults()
+        return made
+
+    def _asked_and_judged(self) -> dict[str, Any]:
+        return {
+            "stages": self.pack["stages"],
+            "units": self.units,
+            "questions": sorted((self._question(item) for item in self._own("question")), key=lambda q: q["order"]),
             "rules": sorted(
                 (self._rule(item) for item in self._items("rule")),
                 key=lambda r: (self.stages.get(r["stage"], 99), r["id"]),
             ),
             "texts": self._texts(),
         }
-        dates = [cell["stale_after"] for table in made["tables"] for cell in table["cells"]]
-        dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in made[kind]]
-        made["pack"]["review_by"] = min(dates, default="9999-12-31")
-        made["pack"]["preview"] = made["pack"]["preview"] or share.thin(made)
+
+    def _without_faults(self) -> None:
         if self.faults:
             raise RuleFaults(self.faults)
-        return made
 
     def _removed(self) -> list[str]:
         """Questions, parameters and tables of base that this pack goes without: the core takes them for not known."""
@@ -303,7 +327,7 @@ class Compiler:
         for text in (data["title"], data["fix"], *data["say"].values()):
             self._template(item, text)
         read = reads.closure(reads.tree_names(applies) | reads.tree_names(requires), self.axes)
-        questions = [i.id for i in sorted(self._items("question"), key=lambda i: i.data["order"]) if i.id in read]
+        questions = [name for name in self.in_order if name in read]
         return self._with_origin(
             item,
             {

@@ -156,8 +156,9 @@ class _Parser:
                     f"{ast.unparse(node)!r}: stated() takes the name of a fact that a label may leave out"
                 )
             return ["stated", node.args[0].id], Truth()
-        parts = [self.visit(argument) for argument in node.args]
-        if len(parts) < 2 or not all(isinstance(kind, Number) for _, kind in parts):
+        visited = [self.visit(argument) for argument in node.args]
+        parts = [(tree, kind) for tree, kind in visited if isinstance(kind, Number)]
+        if len(parts) < 2 or len(parts) < len(visited):
             raise ExpressionFault(f"{ast.unparse(node)!r} needs two numbers or more")
         # A bare 0 fits any unit, so the first part that is not 0 says which unit the others have to have.
         unit = next((kind for _, kind in parts if not kind.zero), parts[0][1])

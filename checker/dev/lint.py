@@ -140,12 +140,12 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
         )
     }
     for item in (Item("pack", folder.pack["id"], about, folder.path / "pack.toml"), *folder.items.values()):
+        where = f"{place(item.path, rules)} ({item.id})"
         for key, text in _sentences(item):
-            where = f"{place(item.path, rules)} ({item.id})"
-            if _FORBIDDEN.search(text):
+            if word := _FORBIDDEN.search(text):
                 yield Fault(
                     where,
-                    f"{key} uses a word that no text of the project may use ({_FORBIDDEN.search(text)[0]})",
+                    f"{key} uses a word that no text of the project may use ({word[0]})",
                     "No verdict on paper makes a board so.",
                     "Say what was checked.",
                 )

@@ -65,6 +65,6 @@ def _stale(path: Path, content: dict, as_of: str, rules: Path) -> Iterator[Fault
     for kind in ("parameter", "rule"):
         for entry in content[f"{kind}s"]:
             if (kind, entry["id"]) in own and entry["stale_after"] < as_of:
-                where = f"{place(own[kind, entry['id']].path, rules)} ({entry['id']})"
+                file = f"{place(own[kind, entry['id']].path, rules)} ({entry['id']})"
                 what = f"was last looked at on {entry['checked']}, and is stale"
-                yield Fault(where, what, why, "Look again, then write the day under `checked`.")
+                yield Fault(file, what, why, "Look again, then write the day under `checked`.")

@@ -51,8 +51,9 @@ def _rows(table: dict, number: int, content: dict) -> list[str]:
 def _keys(table: dict, content: dict, sheet: str) -> Iterator[Fault]:
     for number, axis in enumerate(table["axes"]):
         named = next((q for q in content["questions"] if q["id"] == axis["name"] and q["choices"]), None)
-        for key in _rows(table, number, content) if named else ():
-            if key not in [choice["value"] for choice in named["choices"]]:
+        choices = [choice["value"] for choice in named["choices"]] if named else []
+        for key in _rows(table, number, content) if choices else ():
+            if key not in choices:
                 yield Fault(
                     sheet,
                     f"{key!r} is no answer to the question {axis['name']}",
@@ -63,19 +64,22 @@ def _keys(table: dict, content: dict, sheet: str) -> Iterator[Fault]:
 
 def _gaps(table: dict, content: dict, cells: dict, where: str, sheet: str) -> Iterator[Fault]:
     names = [axis["name"] for axis in table["axes"]]
-    idle = list(table["absent"])
+    idle, missing = list(table["absent"]), []
     for combination in product(*(_rows(table, number, content) for number in range(len(names)))):
         if combination in cells:
             continue
         covering = [entry for entry in table["absent"] if _covers(entry, dict(zip(names, combination, strict=True)))]
         idle = [entry for entry in idle if entry not in covering]
         if not covering:
-            yield Fault(
-                sheet,
-                f"there is no cell {'/'.join(combination)}",
-                "A gap looks like a slip.",
-                "Add the cell, or declare it under [[absent]] with a reason.",
-            )
+            missing.append(combination)
+    for shared, lacking in _gathered(missing, list(cells), names).items():
+        more = f" and {len(lacking) - 3} more like it" if len(lacking) > 3 else ""
+        yield Fault(
+            sheet,
+            f"there is no cell {', '.join('/'.join(keys) for keys in lacking[:3])}{more}",
+            "A gap looks like a slip.",
+            f"Add the cells, or declare them under [[absent]] with a reason: where = {{ {shared} }}",
+        )
     for entry in idle:
         told = ", ".join(f"{name} = {value}" for name, value in entry["where"].items())
         yield Fault(
@@ -84,6 +88,25 @@ def _gaps(table: dict, content: dict, cells: dict, where: str, sheet: str) -> It
             "A reason for nothing hides the next gap.",
             "Drop the entry, or mend its keys.",
         )
+
+
+def _gathered(missing: list[tuple], there: list[tuple], names: list[str]) -> dict[str, list[tuple]]:
+    """Missing cells by what they share: a key that has no cell at all, else every key but that of the last axis.
+
+    By the hundred they would drown the one fault that somebody has to see.
+    """
+    seen = [{keys[place] for keys in there} for place in range(len(names))]
+    found: dict[str, list[tuple]] = {}
+    for keys in missing:
+        empty = [place for place, key in enumerate(keys) if key not in seen[place]][:1]
+        shared = empty or list(range(len(names) - 1)) or [0]
+        where = ", ".join(f"{names[place]} = {_toml(keys[place])}" for place in shared)
+        found.setdefault(where, []).append(keys)
+    return found
+
+
+def _toml(key: str) -> str:
+    return key if isinstance(_plain_number(key), Decimal) else f'"{key}"'
 
 
 def _covers(entry: dict, keys: dict[str, str]) -> bool:
@@ -96,11 +119,12 @@ def _covers(entry: dict, keys: dict[str, str]) -> bool:
 def _words_of_cells(table: dict, lines: dict, sheet: str) -> Iterator[Fault]:
     """The table of a quantity that is a choice holds only what the quantity may be: rules compare with nothing else."""
     quantity = QUANTITIES.get(table["id"].replace("-", "_"))
-    for cell in table["cells"] if quantity and quantity.choices else ():
-        if cell["value"] not in quantity.choices:
+    choices = quantity.choices if quantity else ()
+    for cell in table["cells"] if choices else ():
+        if cell["value"] not in choices:
             yield Fault(
                 f"{sheet}:{lines[tuple(cell['keys'])]}",
-                f"{cell['value']!r} is not {', '.join(quantity.choices)}",
+                f"{cell['value']!r} is not {', '.join(choices)}",
                 "No rule would apply to it, so nothing would be checked.",
                 "Write one of these.",
             )

@@ -78,7 +78,7 @@ def _index(packs: list[dict]) -> str:
         "These pages are written from the same files that the checker runs.\n\n"
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
         + "\n## How well a figure is known { #known }\n\n"
-        + table(["Status", "Meaning"], STATUS_WORDS.items())
+        + table(["Status", "Meaning"], [list(pair) for pair in STATUS_WORDS.items()])
         + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
         "\nHow rules are written: [the rule language](language.md) and [the rule files](schema/index.md).\n"
     )

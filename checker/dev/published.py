@@ -187,7 +187,7 @@ def _derating(table: dict[str, Any]) -> Iterator[Line]:
     urls = ", ".join(f"[{number}](<{url}>)" for number, url in enumerate(table["urls"], 1))
     start = ("published", f"{table['source']} ({urls})", "amperes at 30, 40, 45, 50 and 55 °C, three loaded, PVC")
     for row in table["row"]:
-        answers = {"conductor_metal": "copper", "cable_insulation": "pvc", "loaded_conductors": "three"}
+        answers: dict[str, Any] = {"conductor_metal": "copper", "cable_insulation": "pvc", "loaded_conductors": "three"}
         answers |= {"method": row["method"], "cable_size": row["size"], "grouped_circuits": 1}
         answers |= {"insulation_length_mm": 0, "third_harmonic_percent": 0}
         cells = []

@@ -20,7 +20,7 @@ from ..core.expressions import compile_tree
 from ..core.pack import Pack
 from ..core.quantities import QUANTITIES
 from ..core.situation import DONT_KNOW, Situation
-from ..core.values import CONTEXT, Reason, Unknown
+from ..core.values import CONTEXT, Reason, Unknown, Value
 from .reads import _HOMES, _tops, tree_names
 
 UNKNOWN = object()
@@ -62,7 +62,9 @@ class _Followed:
 
     def __init__(self, pack: Pack, known: dict[str, str], axes: Mapping[str, Iterable[str]]) -> None:
         # What the pack assumes may be answered otherwise, so it counts as not known.
-        assumed = {name: DONT_KNOW for name, question in pack.questions.items() if "default" in question}
+        assumed: dict[str, Value] = {
+            name: DONT_KNOW for name, question in pack.questions.items() if "default" in question
+        }
         self.pack, self.axes = pack, axes
         self.case = Situation(pack, assumed | known)
         self._doubts = {Reason(DONT_KNOW, name) for name, value in known.items() if value == DONT_KNOW}
@@ -148,7 +150,7 @@ class _Walk:
         self._seen.add(key)
         before = self._left, self._maybe
         self._left, self._maybe = False, 0
-        self.block(_tops(module)[name].body, dict(given), module)
+        self.block(_function(module, name).body, dict(given), module)
         self._left, self._maybe = before
 
     def block(self, body: list[ast.stmt], env: dict[str, Any], module: str) -> bool:
@@ -197,7 +199,7 @@ class _Walk:
         _forget(node, env)
         if isinstance(target, ast.Name):
             env[target.id] = self.value(node.value, env, module)
-        elif isinstance(target, ast.Tuple) and _called(node.value) == "read.all":
+        elif isinstance(target, ast.Tuple) and isinstance(node.value, ast.Call) and _called(node.value) == "read.all":
             for part, name in zip(target.elts, node.value.args, strict=False):
                 if not isinstance(part, ast.Name):
                     break
@@ -228,19 +230,23 @@ class _Walk:
         elif isinstance(node, ast.Constant):
             if isinstance(node.value, str):
                 self.strings.add(node.value)
-        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and self.helper(node.func.id, module):
-            for part in (*node.args, *node.keywords):
-                self.visit(part, env, module)
-            home, name = self.helper(node.func.id, module)
-            names = [argument.arg for argument in _tops(home)[name].args.args]
+        elif (
+            isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Name)
+            and (helper := self.helper(node.func.id, module))
+        ):
+            for argument in (*node.args, *node.keywords):
+                self.visit(argument, env, module)
+            home, name = helper
+            names = [argument.arg for argument in _function(home, name).args.args]
             given = {key: self.value(part, env, module) for key, part in zip(names, node.args, strict=False)}
             self.function(home, name, {key: value for key, value in given.items() if value is not UNKNOWN})
         elif isinstance(node, ast.Name):
             if node.id in env and env[node.id] is not UNKNOWN:
                 if isinstance(env[node.id], str):
                     self.strings.add(env[node.id])
-            elif home := self.helper(node.id, module):
-                self.function(*home, {})
+            elif found := self.helper(node.id, module):
+                self.function(*found, {})
             elif isinstance(top := _tops(module).get(node.id), ast.Assign) and node.id not in env:
                 self.visit(top.value, {}, module)
         elif isinstance(node, ast.Lambda):
@@ -250,7 +256,7 @@ class _Walk:
         else:
             for child in ast.iter_child_nodes(node):
                 self.visit(child, env, module)
-            if _called(node) in ("read", "read.all") and not self._maybe:
+            if isinstance(node, ast.Call) and _called(node) in ("read", "read.all") and not self._maybe:
                 self._left = self._left or any(self.followed.never(self.value(a, env, module)) for a in node.args)
 
     @staticmethod
@@ -314,6 +320,12 @@ _COMPARE = {
     ast.In: lambda a, b: a in b,
     ast.NotIn: lambda a, b: a not in b,
 }
+
+
+def _function(module: str, name: str) -> ast.FunctionDef:
+    node = _tops(module)[name]
+    assert isinstance(node, ast.FunctionDef), f"{module}.{name} is no function"
+    return node
 
 
 def _called(node: ast.AST) -> str:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from .faults import Fault, RuleFaults, place
-from .rulefiles import COUNSEL, PLAN, RULES, Folder, Item, pin, read_folder
+from .rulefiles import COUNSEL, PLAN, RULES, Folder, Item, once, pin, read_folder, read_toml
 
 # Items a region may restate freely: wording and bibliography carry no figure that a changed base could undermine.
 _UNPINNED = ("phrase", "source")
@@ -21,16 +22,47 @@ def region_folders(rules: Path = RULES) -> list[Path]:
     return [rules / "base", *others, *editions]
 
 
+class Head(NamedTuple):
+    """A rule set by what its pack.toml says of it; nothing else is read."""
+
+    path: Path
+    id: str
+    edition: str
+    valid_from: date
+
+    @property
+    def name(self) -> str:
+        return f"{self.id}@{self.edition}"
+
+
+def heads(rules: Path = RULES) -> dict[str, Head]:
+    """Every rule set by `<id>@<edition>`, base first."""
+    found = {}
+    for path in region_folders(rules):
+        own = read_toml(path / "pack.toml")
+        region = read_toml(path.parents[1] / "pack.toml") if is_edition(path) else own
+        head = Head(path, str(region.get("id")), str(own.get("edition")), own.get("valid_from") or date.min)
+        found[head.name] = head
+    return found
+
+
 def is_edition(path: Path) -> bool:
     """Whether the folder holds another edition of a region: only what differs from the region's own folder."""
     return "editions" in (path.parent.name, path.parents[1].name)
 
 
-def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, str], str]]:
+Origins = dict[tuple[str, str], str]
+
+
+def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, Origins]:
     """The folder with everything it inherits, and where each item comes from: base, adds or overrides.
 
     Raises `RuleFaults` with every override that lacks its pin, does not match it, or has nothing to override.
     """
+    return once(("resolved", path, rules), lambda: _resolved(path, rules))
+
+
+def _resolved(path: Path, rules: Path) -> tuple[Folder, Origins]:
     own = read_folder(path)
     if is_edition(path):
         below, origin = resolved(path.parents[1], rules)
@@ -45,8 +77,12 @@ def resolved(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, s
     return _laid_over(base, dict.fromkeys(base.items, "base"), own, pack, rules)
 
 
-def resolved_plan(path: Path, rules: Path = RULES) -> tuple[Folder, dict[tuple[str, str], str]]:
+def resolved_plan(path: Path, rules: Path = RULES) -> tuple[Folder, Origins]:
     """As `resolved`, for the questions, rules and texts of the schedule."""
+    return once(("plan", path, rules), lambda: _resolved_plan(path, rules))
+
+
+def _resolved_plan(path: Path, rules: Path) -> tuple[Folder, Origins]:
     own = read_folder(path / PLAN)
     if is_edition(path):
         return _laid_over(*resolved_plan(path.parents[1], rules), own, {}, rules)

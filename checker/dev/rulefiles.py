@@ -9,12 +9,12 @@ import csv
 import hashlib
 import json
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from .faults import Fault, RuleFaults, place
 
@@ -57,27 +57,36 @@ def read_toml(path: Path) -> dict[str, Any]:
         ) from None
 
 
-_kept: dict[Path, Folder] | None = None
+T = TypeVar("T")
+_kept: dict[Hashable, Any] | None = None
 
 
 @contextmanager
 def read_once() -> Iterator[None]:
-    """While it lasts each folder is read once: the files must not change meanwhile."""
+    """While it lasts each folder is read and each pack compiled once: neither the files nor what is made may change.
+
+    One within another changes nothing: the outermost holds.
+    """
     global _kept
-    before, _kept = _kept, {}
+    before, _kept = _kept, {} if _kept is None else _kept
     try:
         yield
     finally:
         _kept = before
 
 
+def once(what: Hashable, make: Callable[[], T]) -> T:
+    """`make()`, or what it gave for the same `what` earlier within `read_once`."""
+    if _kept is None:
+        return make()
+    if what not in _kept:
+        _kept[what] = make()
+    return _kept[what]
+
+
 def read_folder(path: Path) -> Folder:
     """Everything in one folder of `rules/`. Raises `RuleFaults` for files that are not what their place says."""
-    if _kept is None:
-        return _read_folder(path)
-    if path not in _kept:
-        _kept[path] = _read_folder(path)
-    return _kept[path]
+    return once(("folder", path), lambda: _read_folder(path))
 
 
 def _read_folder(path: Path) -> Folder:
@@ -171,6 +180,11 @@ COUNSEL = ("step", "change")
 
 def pin(item: Item) -> str:
     """First eight of the sha256 of an item as its file says it (line numbers of cells and `COUNSEL` left out)."""
+    # An override is asked for by every pack that stands on its folder; the item is kept with its pin, so its id is its own.
+    return once(("pin", id(item.data)), lambda: (item, _pin(item)))[1]
+
+
+def _pin(item: Item) -> str:
     data = {key: value for key, value in item.data.items() if key not in ("override", *COUNSEL)}
     if "cells" in data:
         data["cells"] = [{key: value for key, value in cell.items() if key != "line"} for cell in data["cells"]]

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import io
 import zoneinfo
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from importlib import resources
 from pathlib import Path
@@ -62,7 +62,7 @@ def agrees_from(name: str, rule: str) -> date | None:
     last_wrong = 0
     for ordinal, ours in enumerate(_offsets(rule), FIRST_DAY):
         noon = datetime.combine(date.fromordinal(ordinal), NOON, theirs)
-        if ours * 60 != theirs.utcoffset(noon).total_seconds():
+        if timedelta(minutes=ours) != theirs.utcoffset(noon):
             last_wrong = ordinal
     if last_wrong >= LAST_DAY - 1:
         return None
@@ -114,6 +114,6 @@ def written() -> str:
         *(f'    "{name}": "{day}",' for name, day in since.items()),
         "}",
         "# Zones without a yearly rule, and why.",
-        f"REFUSED = {refused!r}".replace("'", '"'),
+        f"REFUSED: dict[str, str] = {refused!r}".replace("'", '"'),
     ]
     return "\n".join(lines) + "\n"

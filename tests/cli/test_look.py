@@ -85,3 +85,11 @@ def test_no_line_is_wider_than_the_screen(width):
     lines = Look(width).wrap("word " * 200, "  1. ")
     assert max(map(len, lines)) <= width
     assert " ".join(" ".join(lines).split()) == "1. " + "word " * 199 + "word"
+
+
+def test_text_to_be_copied_stands_letter_for_letter_in_plain_text_too():
+    from checker.cli.blocks import Code, Document, Section
+    from checker.cli.text import render
+
+    shown = render(Document("fits", "FITS", "It fits.", [], [Section("Replay", [Code("a = 1\n  b = 2")])]), Look())
+    assert "\na = 1\n  b = 2\n" in f"{shown}\n"

@@ -8,20 +8,56 @@ import subprocess
 import pytest
 
 from checker.cli.main import main
-from checker.dev import rulefiles
+from checker.dev import eased, rulefiles
+from checker.dev.maintain import outcomes, sides
 
-CELL = "copper,pvc,C,two,2.5,27,"
+REGION = """
+id = "yy"
+title = "Nowhere"
+region = "Nowhere"
+version = "2026.11"
+edition = "1"
+valid_from = 2026-01-01
+review_days = 365
+extends = "iec"
+language = "en"
+[words]
+"""
+PLAN = "village-hall-forecourt"
+# A figure of our own invention in the shape of a published one.
+PUBLISHED = """
+[[example]]
+id = "two-heaters"
+source = "A book of our own invention"
+published = "3000 W at 230 V on 1 mm2"
+status = "own"
+[example.answers]
+load_kind = "heater"
+load_power_w = 3000
+supply_voltage_v = 230
+conductor_metal = "copper"
+cable_size = "1 mm2"
+breaker_rating_a = 16
+[[example.finding]]
+rule = "usual-smallest-size"
+outcome = "failed"
+with = { cable_size = "1 mm2" }
+"""
 
 
 @pytest.fixture(scope="module")
 def repository(tmp_path_factory):
-    """A repository with base and four worked cases, everything committed."""
+    """A repository with base and a few cases of each kind, everything committed."""
     top = tmp_path_factory.mktemp("repository")
     for part in ("schema", "base"):
         shutil.copytree(rulefiles.RULES / part, top / "rules" / part)
     (top / "scenarios").mkdir()
     for case in ("workshop-heater-thin-links", "hallway-lights", "shed-one-millimetre", "bathroom-rail-thin-cable"):
         shutil.copy(rulefiles.RULES.parent / "scenarios" / f"{case}.toml", top / "scenarios")
+    (top / "scenarios" / "plans").mkdir()
+    shutil.copy(rulefiles.RULES.parent / "scenarios" / "plans" / f"{PLAN}.toml", top / "scenarios" / "plans")
+    (top / "tests" / "published").mkdir(parents=True)
+    (top / "tests" / "published" / "examples.toml").write_text(PUBLISHED, "utf-8")
     git(top, "init", "-q")
     git(top, "add", "-A")
     git(top, "-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qm", "Begin")
@@ -36,6 +72,7 @@ def git(folder, *arguments: str) -> None:
 def changing(repository, monkeypatch):
     """changing(file, find, put): base with one text in place of another, put back afterwards."""
     monkeypatch.setattr(rulefiles, "RULES", repository / "rules")
+    monkeypatch.setattr(outcomes, "MOST_PATHS", 60)
 
     def change(file: str, find: str, put: str) -> None:
         path = repository / "rules" / "base" / file
@@ -45,6 +82,7 @@ def changing(repository, monkeypatch):
 
     yield change
     git(repository, "checkout", "-q", "--", ".")
+    git(repository, "clean", "-qfd")
 
 
 def diff(capsys, *more: str) -> tuple[int, str]:
@@ -54,7 +92,8 @@ def diff(capsys, *more: str) -> tuple[int, str]:
     return code, captured.out
 
 
-def test_without_a_change_nothing_differs(changing, capsys):
+def test_without_a_change_nothing_differs_and_nothing_is_compiled(changing, capsys, monkeypatch):
+    monkeypatch.delattr(sides, "compile_pack")
     assert diff(capsys) == (0, "Nothing differs.\n")
 
 
@@ -68,6 +107,46 @@ def test_an_eased_rule_without_a_source_comes_first_and_fails(changing, capsys):
     assert eased and outcomes[0] in eased
     assert code == 1
     assert "NO NAMED SOURCE" in eased[0]
+    assert "published two-heaters" in eased[0]
+
+
+def test_an_answer_no_case_gives_is_tried_where_a_changed_rule_names_it(changing, capsys):
+    changing("rules/earth-present.toml", 'requires = "', 'requires = "True or ')
+    out = diff(capsys)[1]
+    assert "earth-present: failed to passed in " in out and " with earth_present = False" in out
+
+
+def test_the_rules_of_a_schedule_are_compared_by_the_worked_schedules(changing, capsys):
+    changing("plan/rules/programme-runs.toml", 'requires = "', 'requires = "False and ')
+    code, out = diff(capsys)
+    assert code == 0
+    assert f"programme-runs: passed to failed in plan {PLAN}; by rule programme-runs." in out
+
+
+def test_whether_any_answer_may_decide_a_rule_is_a_change(changing, capsys):
+    changing("rules/load-current-known.toml", "any_answer = false", "any_answer = true")
+    assert "changed rule load-current-known" in diff(capsys)[1]
+
+
+@pytest.mark.parametrize(("arguments", "told"), [(["HEAD", "-"], "is new: "), (["-", "HEAD"], "is gone: ")])
+def test_a_rule_set_that_comes_or_goes_is_told(changing, repository, capsys, arguments, told):
+    (repository / "rules" / "yy").mkdir()
+    (repository / "rules" / "yy" / "pack.toml").write_text(REGION, "utf-8")
+    assert main(["rules", "diff", *arguments]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("yy@1, ") and f"This rule set {told}" in out
+
+
+def test_a_new_edition_is_compared_with_the_one_in_force_before_it(changing, repository, capsys):
+    (repository / "rules" / "base" / "pack.toml").write_text(
+        (repository / "rules" / "base" / "pack.toml")
+        .read_text("utf-8")
+        .replace('edition = "2017"', 'edition = "2018"'),
+        "utf-8",
+    )
+    code, out = diff(capsys)
+    assert (code, out.splitlines()[0]) == (0, "iec@2017, gone from HEAD to -")
+    assert "iec@2018, new from HEAD to -, against iec@2017" in out
 
 
 def test_a_harder_rule_needs_no_source(changing, capsys):
@@ -115,3 +194,57 @@ def test_due_lists_the_most_urgent_first(changing, capsys):
     assert lines[0] == "2027-01-31  iec@2017  parameter strip_length_mm: common-practice, practice"
     assert main(["rules", "due", "--by", "2027-06-01"]) == 0
     assert capsys.readouterr().out.splitlines()[-1].startswith("1 figure")
+
+
+@pytest.fixture
+def tagged(changing, repository, monkeypatch):
+    """The same as `changing`, the state committed being a release."""
+    monkeypatch.delenv("SPAREWAY_DIFF_BASE", raising=False)
+    git(repository, "tag", "v1.0.0")
+    yield changing
+    git(repository, "tag", "-d", "v1.0.0")
+
+
+def test_ci_stops_where_a_rule_eased_without_a_source_since_the_last_release(tagged, capsys):
+    tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    assert eased.main([]) == 1
+    out = capsys.readouterr().out
+    assert "usual-smallest-size: failed to passed" in out
+    assert "since v1.0.0 without a named source" in out and "how to fix" in out
+
+
+def test_ci_goes_on_where_the_source_of_what_eased_is_named(tagged, capsys):
+    tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    for find, put in (
+        ('source = "common-practice"', 'source = "iec-60364-5-52"'),
+        ('status = "practice"', 'status = "opened"'),
+        ('clause = "trade practice"', 'clause = "524.1"'),
+    ):
+        tagged("rules/usual-smallest-size.toml", find, put)
+    assert eased.main([]) == 0
+
+
+def test_the_release_note_says_what_eased_and_on_whose_word(tagged, capsys):
+    tagged("rules/earth-present.toml", 'requires = "', 'requires = "True or ')
+    assert eased.main(["--notes"]) == 0
+    out = capsys.readouterr().out
+    assert "- changed rule earth-present: bs-7671, 132.16" in out and "earth-present: failed to passed" in out
+
+
+def test_rule_files_that_this_program_cannot_read_stop_a_release(tagged, capsys, monkeypatch):
+    monkeypatch.setenv("SPAREWAY_DIFF_BASE", "no-such-revision")
+    assert eased.main(["--notes"]) == 1
+    assert "nothing was compared" in capsys.readouterr().out
+
+
+def test_before_the_first_release_the_last_change_of_the_rules_is_compared(changing, repository, monkeypatch):
+    monkeypatch.delenv("SPAREWAY_DIFF_BASE", raising=False)
+    assert eased.since() is None
+    assert eased.since(released_only=True) is None
+    changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
+    commit = ["-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qam", "Ease"]
+    git(repository, *commit)
+    try:
+        assert eased.since() is not None
+    finally:
+        git(repository, "reset", "-q", "--hard", "HEAD^")

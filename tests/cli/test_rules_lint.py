@@ -21,6 +21,14 @@ def rules(tmp_path):
     return tmp_path / "rules"
 
 
+@pytest.fixture
+def base(tmp_path):
+    """A copy of base alone: quick, and enough for whatever is wrong in one file."""
+    for part in ("schema", "base"):
+        shutil.copytree(RULES / part, tmp_path / "rules" / part)
+    return tmp_path / "rules"
+
+
 def change(path, find: str, put: str) -> int:
     """Puts one text in place of another; the line on which it stands."""
     text = path.read_text("utf-8")
@@ -50,32 +58,32 @@ def test_clean_rules_end_with_0_and_an_empty_list(rules, capsys):
         ("rules/earth-present.toml", 'weight = "practice"', "weight = practice"),
     ],
 )
-def test_an_editor_gets_the_file_and_the_line(rules, capsys, file, find, put):
-    line = change(rules / "base" / file, find, put)
-    code, told = linted(capsys, str(rules))
+def test_an_editor_gets_the_file_and_the_line(base, capsys, file, find, put):
+    line = change(base / "base" / file, find, put)
+    code, told = linted(capsys, str(base))
     assert code == 1
     # A slip that breaks the order is told at the line after it as well: either of the two may be wrong.
     assert (f"rules/base/{file}", line) in [(one["file"], one["line"]) for one in told]
     assert all(told[0][part].strip() for part in ("severity", "what", "why", "fix"))
 
 
-def test_a_path_leaves_out_what_lies_elsewhere(rules, capsys):
-    change(rules / "base" / "questions" / "lock_off.toml", "off position?", "off position.")
-    assert linted(capsys, str(rules / "base" / "tables")) == (0, [])
-    code, told = linted(capsys, str(rules / "base" / "questions" / "lock_off.toml"))
+def test_a_path_leaves_out_what_lies_elsewhere(base, capsys):
+    change(base / "base" / "questions" / "lock_off.toml", "off position?", "off position.")
+    assert linted(capsys, str(base / "base" / "tables")) == (0, [])
+    code, told = linted(capsys, str(base / "base" / "questions" / "lock_off.toml"))
     assert (code, len(told)) == (1, 1)
 
 
-def test_a_person_reads_file_line_what_why_and_fix(rules, capsys):
-    line = change(rules / "base" / "tables" / "breaker-ratings.csv", "10,10,iec-60898-1", "10,1O,iec-60898-1")
-    assert main(["rules", "lint", str(rules)]) == 1
+def test_a_person_reads_file_line_what_why_and_fix(base, capsys):
+    line = change(base / "base" / "tables" / "breaker-ratings.csv", "10,10,iec-60898-1", "10,1O,iec-60898-1")
+    assert main(["rules", "lint", str(base)]) == 1
     out = capsys.readouterr().out
     assert f"rules/base/tables/breaker-ratings.csv:{line}: error: 1O is not a number" in out
     assert "why it matters" in out and "how to fix" in out
 
 
-def test_a_warning_changes_no_exit_code(rules, capsys):
-    code = main(["rules", "lint", str(rules), "--json", "--as-of", "2031-01-01"])
+def test_a_warning_changes_no_exit_code(base, capsys):
+    code = main(["rules", "lint", str(base), "--json", "--as-of", "2031-01-01"])
     told = json.loads(capsys.readouterr().out)
     assert code == 0
     assert told and {entry["severity"] for entry in told} == {"warning"}
@@ -97,3 +105,19 @@ def test_a_checkout_without_rules_says_so(monkeypatch, capsys, tmp_path):
     monkeypatch.setattr("checker.dev.rulefiles.RULES", tmp_path)
     assert main(["rules", "due"]) == 64
     assert "There is no folder rules/" in capsys.readouterr().err
+
+
+def test_a_hundred_gaps_are_told_in_a_few_lines_with_what_to_declare(base, capsys):
+    sheet = base / "base" / "tables" / "cable-current.csv"
+    kept = [
+        line
+        for line in sheet.read_text("utf-8").splitlines(True)
+        if not line.startswith(("copper,xlpe", "copper,pvc,B2"))
+    ]
+    sheet.write_text("".join(kept), "utf-8")
+    code, told = linted(capsys, str(sheet))
+    assert code == 1
+    assert len(told) < 20
+    assert any(
+        'where = { conductor_metal = "copper", cable_insulation = "xlpe", method = "B1"' in one["fix"] for one in told
+    )

@@ -12,6 +12,7 @@ from checker.dev import rulefiles
 from checker.dev.lint import lint
 
 TABLE = "base/cable-current"
+ORIGINAL = rulefiles.RULES / "base" / "tables" / "cable-current.csv"
 AT = ["--at", "conductor_metal=copper", "--at", "cable_insulation=pvc", "--at", "loaded_conductors=two"]
 SAID = ["--source", "iec-60364-5-52", "--clause", "Table B.52.2", "--as-of", "2026-11-25"]
 
@@ -114,3 +115,37 @@ def test_what_cannot_be_taken_is_refused_and_nothing_is_written(cells, tmp_path,
 def test_an_open_axis_is_asked_for(cells, capsys):
     assert main(["rules", "export", TABLE]) == 64
     assert "conductor_metal: copper, aluminium" in " ".join(capsys.readouterr().err.split())
+
+
+def test_a_table_without_cells_says_which_keys_there_are(cells, capsys):
+    cells.write_text(cells.read_text("utf-8").partition("\n")[0] + "\n", "utf-8")
+    base = rulefiles.RULES / "base"
+    shutil.copytree(base, rulefiles.RULES / "qm")
+    shutil.copy(ORIGINAL, base / "tables" / "cable-current.csv")
+    (rulefiles.RULES / "qm" / "pack.toml").write_text('id = "qm"\nextends = "iec"\n', "utf-8")
+    assert main(["rules", "export", "qm/cable-current"]) == 64
+    assert "conductor_metal: copper, aluminium" in " ".join(capsys.readouterr().err.split())
+
+
+SECOND = ["--second", "--source", "bs-7671", "--clause", "Table 4D2A"]
+
+
+@pytest.mark.parametrize(
+    ("figure", "status", "told"), [("27", "two-sources", "1 agree, 0 IN"), ("72", "conflict", "0 agree, 1 IN CONFLICT")]
+)
+def test_a_second_source_confirms_a_cell_or_puts_it_in_conflict(cells, tmp_path, capsys, figure, status, told):
+    (tmp_path / "s.csv").write_text("size,C\n2.5,27 [one-source]\n", "utf-8")
+    assert take(tmp_path / "s.csv", "--across", "method") == 0
+    (tmp_path / "s.csv").write_text(f"size,C\n2.5,{figure}\n", "utf-8")
+    assert take(tmp_path / "s.csv", "--across", "method", *SECOND) == 0
+    new = row(cells, "copper", "pvc", "C", "two", "2.5")
+    assert (new["value"], new["status"]) == ("27", status)
+    assert new["note"].endswith(f"bs-7671, Table 4D2A, says {figure}.")
+    assert told in capsys.readouterr().out
+
+
+def test_a_source_read_twice_is_no_second_source(cells, tmp_path, capsys):
+    (tmp_path / "s.csv").write_text("size,C\n2.5,26\n", "utf-8")
+    assert take(tmp_path / "s.csv", "--across", "method") == 0
+    assert take(tmp_path / "s.csv", "--across", "method", "--second") == 64
+    assert "still one source" in capsys.readouterr().err

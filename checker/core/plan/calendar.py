@@ -109,7 +109,7 @@ def _in_season(programme: Programme, ordinal: int) -> bool:
 def _zone(zone: Zone, first: date) -> list[str]:
     """The rule of the zone. A change that no plain yearly rule gives stands as dates, from the year before the plan on."""
     lines = ["BEGIN:VTIMEZONE", f"TZID:{zone.name}"]
-    if zone.start is None:
+    if zone.start is None or zone.end is None:
         lines += _observance("STANDARD", "19700101T000000", zone.standard, zone.standard, zone.abbreviations[0])
         return [*lines, "END:VTIMEZONE"]
     # With winter time for the exception, as in Ireland, the "daylight" half of the rule is the one set back.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ..values import CONTEXT, Unknown, plain, shown
 from .kind import PlanSituation
@@ -28,9 +28,9 @@ def energy(situation: PlanSituation, currency: str) -> dict:
         "from": table.first.isoformat(),
         "until": table.after.isoformat(),
         "days": days,
-        "hours": shown(situation.known("hours_per_year").value),
+        "hours": shown(situation.figure("hours_per_year")),
         "hours_all": shown(CONTEXT.divide(Decimal(table.ends - table.begins), _HOUR)),
-        "starts": plain(situation.known("starts_per_year").value),
+        "starts": plain(situation.figure("starts_per_year")),
         "currency": currency,
         "model": "none",
         "at_most": False,
@@ -91,7 +91,7 @@ def _plus(total: list[Decimal], more: list[Decimal], share: Decimal = Decimal(1)
 
 def _plain(situation: PlanSituation, stretches: list[tuple[int, int]], kilowatts: Decimal) -> Use:
     """A load that draws the same all the time it is on; the bands count kW-minutes."""
-    minutes, bands = 0, []
+    minutes, bands = 0, list[Decimal]()
     for start, end in stretches:
         minutes += end - start
         bands = _plus(bands, _bands(situation, start, end), kilowatts)
@@ -114,7 +114,7 @@ def _heated(situation: PlanSituation, kilowatts: Decimal, need: Decimal) -> Use:
     table = situation.timetable
     rate = CONTEXT.multiply(need, _HOUR)
     most = situation.known("heating_energy_kwh").value
-    missed, kwh, bands, before = Decimal(0), Decimal(0), [], table.begins
+    missed, kwh, bands, before = Decimal(0), Decimal(0), list[Decimal](), table.begins
     for start, end in table.within(table.begins, table.ends):
         missed = min(CONTEXT.add(missed, CONTEXT.multiply(need, Decimal(start - before))), most)
         spare = CONTEXT.subtract(kilowatts, rate)
@@ -135,7 +135,7 @@ def _heated(situation: PlanSituation, kilowatts: Decimal, need: Decimal) -> Use:
 
 
 def _money(situation: PlanSituation, use: Use, always: Use | None, kilowatts: Decimal, days: int) -> dict:
-    made = {
+    made: dict[str, Any] = {
         "power_kw": shown(kilowatts),
         "kwh": shown(use.kwh),
         "kwh_day": shown(CONTEXT.divide(use.kwh, Decimal(days))),
@@ -146,18 +146,19 @@ def _money(situation: PlanSituation, use: Use, always: Use | None, kilowatts: De
         "bands": [],
     }
     saves = situation.known("timer_saves_kwh_year").value
-    made["timer_saves_kwh_at_most"] = None if isinstance(saves, Unknown) else shown(saves)
+    made["timer_saves_kwh_at_most"] = shown(saves) if isinstance(saves, Decimal) else None
     if situation.tariff is None:
         return made
     prices = [band.price for band in situation.tariff.bands]
-    costs = [used and _cost(prices, used.bands or [Decimal(0)] * len(prices)) for used in (use, always)]
+    nothing = [Decimal(0)] * len(prices)
+    cost = _cost(prices, use.bands or nothing)
     made |= {
-        "cost": money(costs[0]),
-        "cost_day": money(CONTEXT.divide(costs[0], Decimal(days))),
-        "always_cost": None if costs[1] is None else money(costs[1]),
+        "cost": money(cost),
+        "cost_day": money(CONTEXT.divide(cost, Decimal(days))),
+        "always_cost": money(_cost(prices, always.bands or nothing)) if always else None,
         "bands": [
             {"name": band.name, "price": plain(band.price), "kwh": shown(CONTEXT.divide(kw_minutes, _HOUR))}
-            for band, kw_minutes in zip(situation.tariff.bands, use.bands or [Decimal(0)] * len(prices), strict=True)
+            for band, kw_minutes in zip(situation.tariff.bands, use.bands or nothing, strict=True)
         ],
     }
     return made

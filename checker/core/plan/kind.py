@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from decimal import Decimal
 from typing import Any
 
 from ..pack import Pack
@@ -33,6 +34,12 @@ class PlanSituation(Situation):
     def __init__(self, pack: Pack, answers: dict[str, Value], timetable: Timetable, tariff: Tariff | None) -> None:
         super().__init__(pack, answers)
         self.timetable, self.tariff = timetable, tariff
+
+    def figure(self, name: str) -> Decimal:
+        """A number that every plan has, such as the hours it runs: not known would be our own fault."""
+        value = self.known(name).value
+        assert isinstance(value, Decimal), f"{name} is not known"
+        return value
 
 
 def complete() -> None:

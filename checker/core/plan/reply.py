@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from .. import findings, possible, verdict
 from ..messages import fill, value_shown
@@ -63,7 +64,7 @@ def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confi
 
 def _wiring(pack: Pack, answers: dict, situation: PlanSituation, as_of: str, confirmed: frozenset[str]) -> dict:
     """The check as answered, and made again with the hours that the plan really runs."""
-    longest = situation.known("longest_run_h").value
+    longest = situation.figure("longest_run_h")
     answered = Situation(pack, answers)
     limit = pack.questions["run_hours"]
     # An answer is a number of at most twelve places: rounded up, so that the check is made for no less than the plan.
@@ -97,8 +98,12 @@ def _sunless(table) -> list[dict]:
     for entry in sorted(table.sunless, key=lambda e: (e.programme, e.event, e.day)):
         day = entry.day.isoformat()
         last = spans[-1] if spans else None
-        same = last and (last["programme"], last["event"], last["sun"]) == (entry.programme, entry.event, entry.sun)
-        if same and entry.day.toordinal() - last["_day"] <= 7:
+        told = (entry.programme, entry.event, entry.sun)
+        if (
+            last
+            and (last["programme"], last["event"], last["sun"]) == told
+            and entry.day.toordinal() - last["_day"] <= 7
+        ):
             last["until"], last["_day"] = day, entry.day.toordinal()
         else:
             spans.append({
@@ -109,7 +114,7 @@ def _sunless(table) -> list[dict]:
 
 
 def _quantities(situation: PlanSituation) -> dict:
-    known = {}
+    known: dict[str, dict[str, Any]] = {}
     for name, quantity in sorted(PLANNED.items()):
         value = situation.known(name).value
         if isinstance(value, Decimal):

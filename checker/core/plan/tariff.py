@@ -104,7 +104,7 @@ def _band(number: int, given: object) -> Band:
         not isinstance(price, Decimal)
         or not price.is_finite()
         or not 0 <= price <= 1_000_000
-        or price.as_tuple().exponent < -9
+        or int(price.as_tuple().exponent) < -9
     ):
         raise BadRequest(
             f"{where}.price",

@@ -62,6 +62,7 @@ class Timetable:
         key = (day, twilight)
         if key not in self._sun:
             place = self.place
+            assert place is not None, "a plan that follows the sun was read without a place"
             zenith = place.twilight if twilight else place.horizon
             self._sun[key] = crossings(place.latitude, place.longitude, zenith, self.zone.moment(day * DAY + 720))
         found = self._sun[key]

@@ -44,15 +44,15 @@ def _sun(table: Timetable, ordinal: int, start: int) -> dict | None:
     """Sunrise and sunset of a day as clock times and minutes, or which side the sun stays on; None without a place."""
     if table.place is None:
         return None
-    times = [table.sun(ordinal, event) for event in ("sunrise", "sunset")]
-    if isinstance(times[0], str):
-        return {"stays": times[0]}
-    moments = [table.zone.moment(ordinal * DAY + minutes) for minutes in times]
+    rises, sets = (table.sun(ordinal, event) for event in ("sunrise", "sunset"))
+    # Both or neither: a sun that stays on one side has no event at all.
+    if isinstance(rises, str) or isinstance(sets, str):
+        return {"stays": rises}
     return {
-        "rises": clock(times[0] % DAY),
-        "sets": clock(times[1] % DAY),
-        "rises_min": moments[0] - start,
-        "sets_min": moments[1] - start,
+        "rises": clock(rises % DAY),
+        "sets": clock(sets % DAY),
+        "rises_min": table.zone.moment(ordinal * DAY + rises) - start,
+        "sets_min": table.zone.moment(ordinal * DAY + sets) - start,
     }
 
 
@@ -65,7 +65,7 @@ def sun_by_month(table: Timetable) -> list[dict]:
         month = table.first.month - 1 + n
         day = date(table.first.year + month // 12, month % 12 + 1, 15)
         shown = _sun(table, day.toordinal(), table.midnight(day.toordinal()))
-        found.append({"date": day.isoformat(), **shown})
+        found.append({"date": day.isoformat(), **(shown or {})})
     return found
 
 

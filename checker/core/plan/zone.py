@@ -22,7 +22,7 @@ class Change:
     def __init__(self, text: str) -> None:
         when, _, time = text.partition("/")
         self.minutes = _minutes(time) if time else 120
-        self.month = self.week = self.weekday = self.day = None
+        self.month: int | None = None
         if when.startswith("M"):
             self.month, self.week, self.weekday = (int(part) for part in when[1:].split("."))
         else:
@@ -55,10 +55,12 @@ class Zone:
     def __init__(self, name: str, rule: str, since: str = "") -> None:
         self.name, self.rule, self.since = name, rule, since
         parts = _RULE.match(rule)
+        assert parts is not None, f"{name} has a rule of another kind: {rule}"
         self.standard = -_minutes(parts["off"])  # POSIX counts west of Greenwich
         self.abbreviations = tuple((parts[key] or "").strip("<>") for key in ("std", "dst"))
         self.summer = self.standard
-        self.start = self.end = None
+        self.start: Change | None = None
+        self.end: Change | None = None
         if parts["dst"]:
             self.summer = -_minutes(parts["dstoff"]) if parts["dstoff"] else self.standard + 60
             self.start, self.end = Change(parts["start"]), Change(parts["end"])
@@ -66,7 +68,7 @@ class Zone:
 
     def changes(self, year: int) -> list[tuple[int, int, int]]:
         """The changes of the clock in a year, in order: moment, offset before, offset after."""
-        if self.start is None or self.summer == self.standard:
+        if self.start is None or self.end is None or self.summer == self.standard:
             return []
         if year not in self._years:
             on = self.start.date(year).toordinal() * DAY + self.start.minutes - self.standard

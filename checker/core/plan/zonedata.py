@@ -120,4 +120,4 @@ SINCE = {
     "Canada/Pacific": "2026-03-09",
 }
 # Zones without a yearly rule, and why.
-REFUSED = {}
+REFUSED: dict[str, str] = {}

@@ -20,10 +20,11 @@ def _inside(text: str | None) -> str | None:
 def facts(situation: Situation, words: Words) -> list[list[str]]:
     """The answers of table `brief-facts` that were given, in its order, each with its short name."""
     rows = []
-    for (question,), cell in situation.pack.tables["brief-facts"].cells.items():
+    for (key,), cell in situation.pack.tables["brief-facts"].cells.items():
+        question = str(key)
         given = situation.answers.get(question)
         if given is not None and given not in (DONT_KNOW, NOT_STATED):
-            rows.append([cell.value, words.value(question) or str(given)])
+            rows.append([str(cell.value), words.value(question) or str(given)])
     return rows
 
 

@@ -128,8 +128,8 @@ class _Sheet:
                 blocks.listing(missing, words("missing") if changes else None, boxes=True),
             )
         ]
-        if self.wires:
-            draft = self._connections()
+        draft = self._connections() if self.wires else None
+        if draft is not None:
             draft["blocks"].insert(0, blocks.text(words("lead-draft")))
             found += [draft, self._drawing()]
         return found
@@ -202,7 +202,7 @@ class _Sheet:
 
     def _buy(self) -> dict | None:
         words = self.words
-        rows = [list(row) for row in buy.rows(words, self.variant, self.wires)] if self.wires else []
+        rows = [list(row) for row in buy.rows(words, self.variant, self.wires)] if self.wires and self.variant else []
         head = [words("column-what"), words("column-how-much")]
         device = blocks.listing(self._texts("buy"), words("device"), boxes=True)
         return blocks.section("buy", words("buy"), device, blocks.table(head, rows), page=True)

@@ -112,7 +112,9 @@ class _Diagram:
             canvas.text(FIRST - 16, RCD + 15, self.words("rcd-mark"), anchor="end", size=self.canvas.letters - 1)
 
     def _mark(self, terminal: str) -> str:
-        return self.situation.pack.tables["terminal-marks"].find(terminal).value
+        cell = self.situation.pack.tables["terminal-marks"].find(terminal)
+        assert cell is not None, f"terminal-marks has no {terminal}"
+        return str(cell.value)
 
     def _system(self) -> str:
         value = look(self.situation, "supply_system")
@@ -138,19 +140,19 @@ class _Diagram:
         closed = v.action == "normally-closed"
         poles = v.poles + (1 if v.neutral_switched else 0)
         xs = [*self.columns, self.neutral_x] if v.neutral_switched else self.columns
-        name = None
+        name = ""
         for n, x in enumerate(xs[:poles], 1):
             symbols.contact(canvas, self.style, x, CONTACT, closed)
             into, out = self._contact_roles(n)
             self._terminal(v.switch, into, x, CONTACT)
             self._terminal(v.switch, out, x, CONTACT + HEIGHT)
-            name = self._end(v.switch, out).part
+            name = self.marks[v.switch, out].part
         if poles > 1:
             canvas.line((xs[0] - 5, CONTACT + 25), (xs[poles - 1] - 5, CONTACT + 25), dashed=True)
         canvas.text(FIRST - 16, CONTACT + 28, name, anchor="end", bold=True)
         self._load()
 
-    def _contact_roles(self, n: int) -> Point:
+    def _contact_roles(self, n: int) -> tuple[str, str]:
         v = self.v
         if v.switch == "contactor":
             return f"contactor-in-{n}", f"contactor-out-{n}"

@@ -107,7 +107,7 @@ class _Dresser:
         self.fine = look(situation, "link_strands") == "fine"
 
     def mark(self, key: str) -> str:
-        return self.read.row("terminal-marks", terminal=key)
+        return str(self.read.row("terminal-marks", terminal=key))
 
     def end(self, terminal: Terminal) -> End:
         """The id and the name of a terminal: F1:2, `terminal 2 of the circuit-breaker F1`."""

@@ -6,6 +6,7 @@ Source: common practice, no source; the marks are those of the pack's table `ter
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import NamedTuple
 
 from ..situation import Situation
@@ -89,7 +90,7 @@ def variant(situation: Situation) -> Variant:
 
 def style_of(situation: Situation) -> dict[str, str]:
     """What the pack's table `sheet-style` says, by aspect."""
-    return {keys[0]: cell.value for keys, cell in situation.pack.tables["sheet-style"].cells.items()}
+    return {str(keys[0]): str(cell.value) for keys, cell in situation.pack.tables["sheet-style"].cells.items()}
 
 
 def _needed(situation: Situation, *names: str) -> list[str]:
@@ -97,14 +98,14 @@ def _needed(situation: Situation, *names: str) -> list[str]:
     missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
     if missing:
         raise NotKnown(Unknown(missing))
-    return values
+    return [str(value) for value in values]
 
 
 def _control_needs_neutral(situation: Situation, kind: str) -> bool:
     """Whether clock or coil is made for a voltage nearer to line and neutral than to two lines."""
     rated = look(situation, "clock_rated_v" if kind != "contactor" else "contactor_coil_v")
     supply = look(situation, "supply_voltage_v")
-    if isinstance(rated, Unknown) or isinstance(supply, Unknown):
+    if not isinstance(rated, Decimal) or not isinstance(supply, Decimal):
         return False
     return rated * 4 < supply * 3
 

@@ -10,7 +10,6 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from ..situation import Situation
-from ..values import Unknown
 from .connections import STAYS, End, Wire
 from .plan import Variant
 from .svg import Canvas, letters_for
@@ -68,7 +67,8 @@ class _Layout:
         return sorted(found, key=lambda end: (end.terminal.role, end.terminal.way))
 
     def _device(self, part: str) -> Device:
-        above, below = [], []
+        above: list[End] = []
+        below: list[End] = []
         for end in self._of(part):
             (below if end.terminal.role.startswith(_BELOW) else above).append(end)
         return Device(part, (above + below)[0].part, self._modules(part), above, below)
@@ -79,12 +79,12 @@ class _Layout:
         if part == "other-breaker":
             return Decimal(2 if self.v.line_to_line else 1)
         value = look(self.situation, "device_modules" if part == "time-switch" else "contactor_modules")
-        return None if isinstance(value, Unknown) else value
+        return value if isinstance(value, Decimal) else None
 
     def _free(self) -> Decimal | None:
         """Ways still free once everything is mounted; None while that is not known."""
         spare, needed = (look(self.situation, name) for name in ("spare_modules", "modules_needed"))
-        if isinstance(spare, Unknown) or isinstance(needed, Unknown) or self.v.own_enclosure:
+        if not isinstance(spare, Decimal) or not isinstance(needed, Decimal) or self.v.own_enclosure:
             return None
         return max(spare - needed, Decimal(0))
 
@@ -166,10 +166,10 @@ class _Layout:
             apart = self.v.own_enclosure and device.part in ("time-switch", "contactor")
             if apart and self.gap:
                 x += self.gap
-                end = x + sum(
+                inside = sum(
                     w for d, w in zip(self.devices, self.widths, strict=True) if d.part in ("time-switch", "contactor")
                 )
-                canvas.box(x - 8, self.rail_y - 12, end - x + 16, DEVICE_HEIGHT + 24, dashed=True)
+                canvas.box(x - 8, self.rail_y - 12, inside + 16, DEVICE_HEIGHT + 24, dashed=True)
                 self.enclosure_x = x - 8
                 self.gap = 0
             canvas.box(x, self.rail_y, width, DEVICE_HEIGHT, fill="#fff", device=device.name)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..messages import HOLE, told, value_shown
 from ..quantities import QUANTITIES
 from ..situation import Reader, Situation
+from ..tables import Cell
 from ..values import Reason, Unknown, Value
 
 
@@ -14,6 +15,11 @@ def look(situation: Situation, name: str) -> Value:
     if name in pack.questions or name in pack.parameters or name in QUANTITIES:
         return situation.known(name).value
     return Unknown([Reason("not-stated", name)])
+
+
+def _id(cell: Cell | None) -> str:
+    assert cell is not None, "sheet-phases names no such part"
+    return str(cell.value)
 
 
 class Words:
@@ -50,7 +56,7 @@ class Words:
         """The texts from where part `begins` starts to where part `ends` does (table `sheet-phases`)."""
         table = self.situation.pack.tables["sheet-phases"]
         order = [item["id"] for item in self.situation.pack.texts[section]]
-        start = order.index(table.find(begins).value)
-        stop = len(order) if ends is None else order.index(table.find(ends).value)
+        start = order.index(_id(table.find(begins)))
+        stop = len(order) if ends is None else order.index(_id(table.find(ends)))
         wanted = set(order[start:stop])
         return [text for text in self.texts(section) if text["id"] in wanted]

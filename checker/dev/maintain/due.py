@@ -9,7 +9,7 @@ from ...cli import output
 from ...cli.problem import Problem
 from .. import rulefiles
 from ..compile import compile_pack
-from ..resolve import region_folders
+from ..resolve import heads
 from ..rulefiles import read_folder, read_once
 from . import day
 
@@ -18,21 +18,8 @@ def run(options: Namespace) -> int:
     """One line a table, parameter or rule and day, the most urgent first; figures of a region's own files only."""
     by = day(options.by) if options.by else "9999-12-31"
     found: Counter[tuple[str, str, str, str, str, str]] = Counter()
-    known = set()
-    with read_once():
-        for path in region_folders(rulefiles.RULES):
-            content, own = compile_pack(path, rulefiles.RULES, reach=False), read_folder(path).items
-            about = content["pack"]
-            known.add(about["id"])
-            if options.pack not in (None, about["id"]):
-                continue
-            entries = [("rule", rule["id"], rule) for rule in content["rules"]]
-            entries += [("parameter", entry["id"], entry) for entry in content["parameters"]]
-            entries += [("table", table["id"], cell) for table in content["tables"] for cell in table["cells"]]
-            for kind, item_id, entry in entries:
-                if (kind, item_id) in own and entry["stale_after"] <= by:
-                    name = f"{about['id']}@{about['edition']}"
-                    found[entry["stale_after"], name, kind, item_id, entry["source"], entry["status"]] += 1
+    here = heads(rulefiles.RULES)
+    known = {head.id for head in here.values()}
     if options.pack and options.pack not in known:
         raise Problem(
             "--pack",
@@ -40,6 +27,17 @@ def run(options: Namespace) -> int:
             "Nothing was listed.",
             f"Name one of: {', '.join(sorted(known))}.",
         )
+    with read_once():
+        for path in (head.path for head in here.values() if options.pack in (None, head.id)):
+            content, own = compile_pack(path, rulefiles.RULES, reach=False), read_folder(path).items
+            about = content["pack"]
+            entries = [("rule", rule["id"], rule) for rule in content["rules"]]
+            entries += [("parameter", entry["id"], entry) for entry in content["parameters"]]
+            entries += [("table", table["id"], cell) for table in content["tables"] for cell in table["cells"]]
+            for kind, item_id, entry in entries:
+                if (kind, item_id) in own and entry["stale_after"] <= by:
+                    name = f"{about['id']}@{about['edition']}"
+                    found[entry["stale_after"], name, kind, item_id, entry["source"], entry["status"]] += 1
     rows = [
         f"{when}  {pack}  {kind} {item_id}{f' ({count} cells)' if kind == 'table' else ''}: {source}, {status}"
         for (when, pack, kind, item_id, source, status), count in sorted(found.items())

@@ -23,11 +23,12 @@ def installed(contents: Iterable[dict[str, Any]]) -> Iterator[None]:
         pack._loaded.clear()
         yield
     finally:
-        for whole, before in ((packs._held, held), (pack._loaded, loaded)):
-            whole.clear()
-            whole.update(before)
+        packs._held.clear()
+        packs._held.update(held)
+        pack._loaded.clear()
+        pack._loaded.update(loaded)
 
 
 def check(request: dict[str, Any]) -> dict[str, Any]:
-    """The reply to a check, without counsel: it changes no outcome and costs most of the time."""
-    return json.loads(handle(json.dumps({**request, "format": 1, "ask": "check", "counsel": False})))
+    """The reply to a check or a plan, without counsel: it changes no outcome and costs most of the time."""
+    return json.loads(handle(json.dumps({"ask": "check", **request, "format": 1, "counsel": False})))

@@ -11,6 +11,7 @@ from ...cli.problem import Problem
 from .. import lint, rulefiles
 from ..faults import Fault
 from ..lint_notice import notices
+from ..rulefiles import read_once
 from ..spots import as_json, spot
 from . import day
 
@@ -18,7 +19,8 @@ from . import day
 def run(options: Namespace) -> int:
     """Lints every rule set and tells what is wrong below PATH; a folder that holds `base` is linted in place of rules/."""
     (rules, below), as_of = _scope(options.path), day(options.as_of)
-    faults, warned = lint.lint(rules), notices(as_of, rules)
+    with read_once():
+        faults, warned = lint.lint(rules), notices(as_of, rules)
     shown = {"error": _below(faults, below, rules), "warning": _below(warned, below, rules)}
     if options.json:
         held = [as_json(fault, rules.parent, severity) for severity, some in shown.items() for fault in some]

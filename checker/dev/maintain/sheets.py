@@ -97,15 +97,19 @@ class _Grid:
         wanted = [p for p in rest if p != self.across and p not in self.fixed]
         if wanted:
             lacks = ", ".join(names[place] for place in wanted)
-            held = "; ".join(
-                f"{names[p]}: {', '.join(dict.fromkeys(c['keys'][p] for c in self.cells))}" for p in wanted
-            )
+            held = "; ".join(f"{names[p]}: {', '.join(self._choices(p))}" for p in wanted)
             raise Problem(
                 "--at",
                 f"It is open where to stay on {lacks}.",
                 "A spreadsheet has two axes.",
                 f"Add --at AXIS=KEY. {held}.",
             )
+
+    def _choices(self, place: int) -> list[str]:
+        """The keys along an axis; of a table without cells those that base has for it."""
+        base = read_folder(rulefiles.RULES / "base").items.get(("table", self.item.id))
+        cells = self.cells or (base.data["cells"] if base else [])
+        return list(dict.fromkeys(cell["keys"][place] for cell in cells)) or ["any answer"]
 
     def _axis(self, name: str, names: list[str]) -> int:
         if name not in names:
@@ -154,6 +158,7 @@ class _Grid:
             )
         checked, here = day(options.as_of), self._here()
         count = {"new": 0, "changed": 0, "as they were": 0, "left out": 0}
+        count |= {"agree": 0, "IN CONFLICT": 0} if options.second else {}
         for line, row in enumerate(rows[1:], 2):
             if len(row) != len(rows[0]):
                 raise Problem(
@@ -168,12 +173,16 @@ class _Grid:
                 keys = self._keys(self._key(self.down, row[0], where), across)
                 found = here.get(tuple(keys))
                 told = _FIELD.match(field)
+                assert told is not None  # it takes any text
                 value, status = told["value"], told["status"] or (found or {}).get("status") or options.status
                 if value.lower() in _EMPTY:
                     count["left out"] += 1
                     self.cells = [cell for cell in self.cells if cell is not found]
                     continue
                 value = self._value(value, where)
+                if options.second and found:
+                    count[_seconded(found, value, options, checked, where)] += 1
+                    continue
                 same = found and self._same(found["value"], value)
                 if not same:
                     status = told["status"] or options.status
@@ -184,7 +193,7 @@ class _Grid:
                         "It says how far a figure may be trusted.",
                         f"Use one of: {', '.join(known)}.",
                     )
-                if same and status == found["status"]:
+                if same and found and status == found["status"]:
                     count["as they were"] += 1
                     continue
                 count["changed" if found else "new"] += 1
@@ -234,6 +243,36 @@ class _Grid:
 
     def _same(self, one: str, other: str) -> bool:
         return Decimal(one) == Decimal(other) if self.item.data["value"] == "number" else one == other
+
+
+# What a second source can add nothing to.
+_STRONG = ("opened", "two-sources", "derived", "conflict")
+
+
+def _seconded(cell: dict[str, Any], value: str, options: Namespace, checked: str, where: str) -> str:
+    """Holds a second source's figure against a cell, whose value stays; in one word what came of it."""
+    if cell["source"] == options.source:
+        raise Problem(
+            where,
+            f"The figure there rests on {options.source!r} already.",
+            "A source that is read twice is still one source.",
+            "Name another source, or leave --second out.",
+        )
+    agrees = Decimal(cell["value"]) == Decimal(value) if _number(cell["value"], value) else cell["value"] == value
+    said = f"{options.source}, {options.clause}, says {value}."
+    cell["note"] = cell["note"] if said in cell["note"] else f"{cell['note']} {said}".strip()
+    if not agrees:
+        cell.update(status="conflict", checked=checked)
+    elif cell["status"] not in _STRONG:
+        cell.update(status="two-sources", checked=checked)
+    return "agree" if agrees else "IN CONFLICT"
+
+
+def _number(*texts: str) -> bool:
+    try:
+        return all(Decimal(text).is_finite() for text in texts)
+    except InvalidOperation:
+        return False
 
 
 def _write(item: Item, cells: list[dict[str, Any]]) -> None:

@@ -9,24 +9,38 @@ import tarfile
 import tempfile
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
+from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from ...cli.problem import Problem
 from .. import rulefiles
 from ..compile import compile_pack
-from ..resolve import region_folders
+from ..resolve import Head, heads
 from ..rulefiles import read_once
 
 NOW = "-"  # the files as they are now
 
 
-def sides(old: str, new: str) -> Iterator[tuple[str, dict[str, Any], dict[str, Any]]]:
-    """A title and the compiled contents of each pair to compare. Raises Problem for what is neither pack nor revision."""
-    here = _contents(rulefiles.RULES)
-    named = [_pack(name, here) for name in (old, new)]
+class Side(NamedTuple):
+    """Two compiled rule sets under one title; None where there is none. `renamed`: they go by different names."""
+
+    title: str
+    old: dict[str, Any] | None
+    new: dict[str, Any] | None
+    renamed: bool = False
+
+
+def sides(old: str, new: str) -> Iterator[Side]:
+    """Each pair to compare. Raises Problem for what is neither rule set nor revision.
+
+    Rule sets whose files are the same in both revisions are not compiled: one program makes the same of them.
+    """
+    here = heads(rulefiles.RULES)
+    named = [_named(name, here) for name in (old, new)]
     if all(named):
-        yield f"{old} to {new}", named[0], named[1]
+        one, other = (_compiled(head, rulefiles.RULES) for head in named)
+        yield Side(f"{old} to {new}", one, other, renamed=True)
         return
     if any(named):
         raise Problem(
@@ -36,26 +50,55 @@ def sides(old: str, new: str) -> Iterator[tuple[str, dict[str, Any], dict[str, A
             "Name two rule sets or two revisions.",
         )
     with ExitStack() as held:
-        before, after = (here if name == NOW else _contents(held.enter_context(_revision(name))) for name in (old, new))
-    for name in sorted(before.keys() & after.keys()):
-        yield f"{name}, {old} to {new}", before[name], after[name]
+        tops = [rulefiles.RULES if name == NOW else held.enter_context(revision(name)) for name in (old, new)]
+        yield from _of_revisions(tops[0], tops[1], f"{old} to {new}")
 
 
-def _contents(rules: Path) -> dict[str, dict[str, Any]]:
-    """Every pack below `rules` by `<id>@<edition>`."""
+def _of_revisions(before: Path, after: Path, what: str) -> Iterator[Side]:
+    was, now = heads(before), heads(after)
+    # One compiles for both sides what several rule sets share.
     with read_once():
-        made = [compile_pack(path, rules, reach=False) for path in region_folders(rules)]
-    return {f"{content['pack']['id']}@{content['pack']['edition']}": content for content in made}
+        for name in sorted(was.keys() | now.keys()):
+            old = was.get(name) or _edition_before(now[name], was)
+            new = now.get(name)
+            if old and new and name in was and _bytes(old, before) == _bytes(new, after):
+                continue
+            title = f"{name}, {what}" if name in was and new else f"{name}, {'new' if new else 'gone'} from {what}"
+            if old and new and name not in was:
+                title += f", against {old.name}"
+            yield Side(title, _compiled(old, before), _compiled(new, after), renamed=name not in was)
 
 
-def _pack(name: str, here: dict[str, dict[str, Any]]) -> dict[str, Any] | None:
-    """The pack named ID or ID@EDITION; without an edition the one that is newest."""
-    wanted = [c for key, c in here.items() if name in (key, c["pack"]["id"])]
-    return max(wanted, key=lambda c: c["pack"]["valid_from"], default=None)
+def _edition_before(head: Head, there: dict[str, Head]) -> Head | None:
+    """The edition of the same region that was in force last before a new one begins."""
+    earlier = [other for other in there.values() if other.id == head.id and other.valid_from <= head.valid_from]
+    return max(earlier, key=lambda other: other.valid_from, default=None)
+
+
+def _compiled(head: Head | None, rules: Path) -> dict[str, Any] | None:
+    return head and compile_pack(head.path, rules, reach=False)
+
+
+def _bytes(head: Head, rules: Path) -> dict[str, bytes]:
+    """Every file that the rule set is made of."""
+    folders = {rules / "base": True, rules / head.path.relative_to(rules).parts[0]: False, head.path: True}
+    files = (path for folder in folders for path in folder.rglob("*") if path.is_file())
+    own = head.path / "pack.toml"
+    return {
+        path.relative_to(rules).as_posix(): path.read_bytes()
+        for path in files
+        if "editions" not in path.relative_to(rules).parts or path.is_relative_to(own.parent)
+    }
+
+
+def _named(name: str, here: dict[str, Head]) -> Head | None:
+    """The rule set named ID or ID@EDITION; without an edition the one that is newest."""
+    wanted = [head for key, head in here.items() if name in (key, head.id)]
+    return max(wanted, key=lambda head: head.valid_from or date.min, default=None)
 
 
 @contextmanager
-def _revision(name: str) -> Iterator[Path]:
+def revision(name: str) -> Iterator[Path]:
     """The rule files of a revision of Git, in a folder that is gone afterwards. Today's program compiles them."""
     git = shutil.which("git")
     if git is None:
@@ -79,4 +122,4 @@ def _revision(name: str) -> Iterator[Path]:
     with tempfile.TemporaryDirectory() as folder:
         with tarfile.open(fileobj=io.BytesIO(done.stdout)) as archive:
             archive.extractall(folder, filter="data")
-        yield Path(folder) / "rules"
+        yield Path(folder).resolve() / "rules"

@@ -8,12 +8,13 @@ from typing import Any
 
 from ...cli import output
 from ...cli.problem import Problem
-from .. import rulefiles, scenarios
+from .. import rulefiles
 from ..compile import compile_pack
 from ..faults import place
 from ..reads import closure, tree_names
-from ..resolve import region_folders, resolved
-from .judging import check
+from ..resolve import heads, resolved
+from .cases import every
+from .judging import check, installed
 
 
 def run(options: Namespace) -> int:
@@ -65,10 +66,9 @@ def run(options: Namespace) -> int:
 
 
 def _folder(wanted: str) -> Path:
-    for path in region_folders(rulefiles.RULES):
-        pack = resolved(path, rulefiles.RULES)[0].pack
-        if wanted in (f"{pack['id']}@{pack['edition']}", pack["id"] if path.parent == rulefiles.RULES else None):
-            return path
+    for head in heads(rulefiles.RULES).values():
+        if wanted in (head.name, head.id if head.path.parent == rulefiles.RULES else None):
+            return head.path
     raise Problem(
         "--pack", f"There is no rule set {wanted!r}.", "Items differ between rule sets.", "See spareway packs."
     )
@@ -98,15 +98,15 @@ def _readers(content: dict, kind: str, owner: str) -> list[str]:
 def _cases(content: dict, kind: str, name: str) -> list[str]:
     """The worked cases of this rule set in which it has a say, with the outcome of each rule concerned."""
     found = []
-    for case in scenarios.every(rulefiles.RULES.parent / "scenarios"):
-        if case.request["pack"] != content["pack"]["id"]:
-            continue
-        reply = check({**case.request, "edition": content["pack"]["edition"]})
+    cases = every(rulefiles.RULES.parent, content["pack"]["id"])
+    with installed([content]):  # the files as they are now, not the packs compiled last
+        replies = [check({**case.request, "edition": content["pack"]["edition"]}) for case in cases]
+    for case, reply in zip(cases, replies, strict=True):
         for finding in reply.get("findings", ()):
             cells = [c if isinstance(c, str) else c["id"] for c in finding["cells"]]
             rests = any(c == name or (kind == "table" and c.startswith(f"{name}/")) for c in cells)
             if finding["outcome"] != "not-applicable" and (rests or finding["rule"] == name):
-                found.append(f"{case.id}: {finding['rule']} {finding['outcome']}")
+                found.append(f"{case.about}: {finding['rule']} {finding['outcome']}")
     return found
 
 
