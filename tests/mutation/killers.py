@@ -1,7 +1,8 @@
 """What notices a mistake in the data: the second transcription, the lint, and every case with a known result.
 
 The cases are those of the other tests: worked scenarios, the cases of each rule, the knife edges, published examples. Each
-is run once on the pack as it is, and remembers the tables, parameters and rules it touched; a mutant meets only those.
+is run once on the pack as it is, rule by rule, and remembers the cells, parameters and rules that each rule touched; a
+mutant meets only the cases that touch it, and of those only the rules that do.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 import copy
 import importlib
 import inspect
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 from decimal import Decimal
 from functools import cache, partial
 from itertools import product
@@ -56,23 +57,41 @@ class Probe(NamedTuple):
     confirmed: frozenset[str]
     as_of: str
     holds: Callable[[Judged], bool]
-    only: str = ""
+    only: str = ""  # NO_RULE: it looks at what is computed
 
 
-def run(probe: Probe, pack: Pack, touched: set[str] | None = None) -> Judged:
-    given = {name: _exact(value) for name, value in probe.answers.items()}
-    situation = Situation(pack, check_answers(given, pack.questions))
-    if touched is not None:
-        situation.memory = _Noted(situation.memory, touched)
+NO_RULE = "(none)"
+
+
+def run(probe: Probe, pack: Pack, touched: set | None = None) -> Judged:
+    """What the checker finds: of every rule, or of the one that the probe looks at."""
+    if probe.only:
+        pack = _with_rules(pack, {probe.only})
+    situation = _situation(probe, pack, touched)
     found = possible.judge(situation, probe.as_of, probe.confirmed)
     reached = verdict.reach(found, situation.answers.get("worker"))
     return Judged(situation, {finding.rule.id: finding for finding in found}, reached)
 
 
+def _situation(probe: Probe, pack: Pack, touched: set | None) -> Situation:
+    given = {name: _exact(value) for name, value in probe.answers.items()}
+    situation = Situation(pack, check_answers(given, pack.questions))
+    if touched is not None:
+        situation.memory = _Noted(situation.memory, touched)
+    return situation
+
+
+def _with_rules(pack: Pack, wanted: Container[str]) -> Pack:
+    """The pack with no other rules: a rule is judged by itself, whatever stands beside it."""
+    less = copy.copy(pack)
+    less.rules = [rule for rule in pack.rules if rule.id in wanted]
+    return less
+
+
 class _Noted(dict):
     """The memory of a situation, that writes down what is looked up in it."""
 
-    def __init__(self, held: dict, touched: set[str]) -> None:
+    def __init__(self, held: dict, touched: set) -> None:
         super().__init__(held)
         self.touched = touched
 
@@ -112,7 +131,7 @@ def probes(pack: Pack) -> Iterator[Probe]:
         if example.get("pack", "iec") == pack.id:
             for claim in example.get("quantity", ()):
                 answers = example["answers"] | claim.get("with", {})
-                yield Probe("published", answers, frozenset(), AS_OF, _printed(claim))
+                yield Probe("published", answers, frozenset(), AS_OF, _printed(claim), NO_RULE)
             for claim in example.get("finding", ()):
                 answers = example["answers"] | claim.get("with", {})
                 holds = _outcome(claim["rule"], claim["outcome"])
@@ -155,21 +174,59 @@ def _printed(claim: dict[str, Any]) -> Callable[[Judged], bool]:
     return holds
 
 
+class Held(NamedTuple):
+    """A probe on the sound pack: what it found, and what it touched; of a worked case what each rule touched."""
+
+    probe: Probe
+    found: dict[str, findings.Finding]
+    touched: frozenset
+    by_rule: dict[str, frozenset]
+
+    def notices(self, mutant: Mutant, changed: Pack) -> bool:
+        """Whether it no longer holds; asked only of what it touches."""
+        try:
+            if self.probe.only:
+                return not self.probe.holds(run(self.probe, changed))
+            again = {rule for rule, touched in self.by_rule.items() if _meets(mutant, touched)}
+            fresh = run(self.probe, _with_rules(changed, again))
+            found = {rule: fresh.found.get(rule, finding) for rule, finding in self.found.items()}
+            reached = verdict.reach(list(found.values()), fresh.situation.answers.get("worker"))
+            return not self.probe.holds(Judged(fresh.situation, found, reached))
+        except Exception:  # a pack that cannot be judged by is noticed
+            return True
+
+
+def _meets(mutant: Mutant, touched: frozenset) -> bool:
+    """Whether what was touched may come out differently: a table read whole, one of its cells, a parameter, a rule."""
+    if mutant.item in touched:
+        return True
+    if mutant.kind == "override":
+        return (mutant.item, "asked") in touched
+    # A row that is gone may turn a look-up that found no cell into one that finds the next.
+    gone = mutant.kind == "cell" and len(mutant.changed["cells"]) < mutant.rows
+    return mutant.kind == "cell" and (mutant.cell in touched or (gone and (mutant.item, "none") in touched))
+
+
 class Bench:
     """A pack, its probes with what each touches, and the mistakes made in it."""
 
     def __init__(self, pack: Pack) -> None:
         self.pack = pack
-        self.probes: list[tuple[Probe, frozenset[str]]] = []
+        self.probes: list[Held] = []
         self.unfit: list[Probe] = []
         for probe in probes(pack):
-            touched: set[str] = set()
+            touched: set = set()
             case = run(probe, _watched(pack, touched), touched)
             if not probe.holds(case):
                 self.unfit.append(probe)
                 continue
-            touched |= {probe.only} if probe.only else set(case.found)
-            self.probes.append((probe, frozenset(touched)))
+            by_rule = {}
+            for rule in case.found if not probe.only else ():
+                own: set = set()
+                run(probe._replace(only=rule), _watched(pack, own), own)
+                by_rule[rule] = frozenset({rule, *own})
+            self.probes.append(Held(probe, case.found, frozenset({*touched, *case.found}), by_rule))
+        self.probes.sort(key=lambda held: not held.probe.only)  # one rule is judged sooner than all
         self.folder, self.origin = _folder(pack.id)
         self.own = "base" if self.origin is None else self.folder.path.name
         self.tests = _table_tests()
@@ -182,20 +239,16 @@ class Bench:
                 return "second transcription"
             if self._lint(mutant):
                 return "lint"
-            if self._physics(mutant):
-                return "physics of the tables"
         try:
             changed = self._changed(mutant)
         except Exception:  # a pack that cannot even be loaded is noticed by the build
             return "build"
-        for probe, touched in self.probes:
-            if mutant.item in touched:
-                try:
-                    if not probe.holds(run(probe, changed)):
-                        return probe.killer
-                except Exception:
-                    return probe.killer
-        return None
+        for place, held in enumerate(self.probes):
+            if _meets(mutant, held.touched) and held.notices(mutant, changed):
+                # Whoever noticed this one is likely to notice the next: the same figure, another slip.
+                self.probes.insert(0, self.probes.pop(place))
+                return held.probe.killer
+        return "physics of the tables" if mutant.kind == "cell" and self._physics(mutant) else None
 
     def weights(self, item: str) -> list[str]:
         """The weights of the rules that rest on an item, strictest first."""
@@ -265,8 +318,7 @@ def _cells(
     def read(pack: str, table: str) -> dict[tuple, dict]:
         if asked is not None:
             asked.add((pack, table))
-        rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
-        found = {_key(row): {**row, "value": _number(row["value"])} for row in rows}
+        found = _sheet(pack, table)
         if (pack, table) == changed:
             values = {tuple(_number(key) for key in keys): _number(value) for keys, value in kept.items()}
             found = {key: {**row, "value": values[key]} for key, row in found.items() if key in values}
@@ -275,7 +327,16 @@ def _cells(
     return read
 
 
+@cache
+def _sheet(pack: str, table: str) -> dict[tuple, dict]:
+    """Read once: no test changes the cells it is handed."""
+    rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
+    return {_key(row): {**row, "value": _number(row["value"])} for row in rows}
+
+
 _FIXTURES = ("second", "places", "annex_d")
+# Tests of a test's own sharpness: they make slips of their own in every table, and say nothing of the cells.
+_LEFT_OUT = ("test_a_slipped_digit_would_be_noticed",)
 
 
 @cache
@@ -284,7 +345,7 @@ def _table_tests() -> list[tuple[Callable, frozenset[tuple[str, str]]]]:
     found = []
     for path in sorted((ROOT / "tests" / "tables").glob("test_*.py")):
         for name, test in vars(importlib.import_module(f"tests.tables.{path.stem}")).items():
-            if name.startswith("test_") and inspect.isfunction(test):
+            if name.startswith("test_") and name not in _LEFT_OUT and inspect.isfunction(test):
                 found += [(one, frozenset(asked)) for one, asked in _bound(test) if asked]
     return found
 
@@ -299,10 +360,14 @@ def _bound(test: Callable) -> Iterator[tuple[Callable, set[tuple[str, str]]]]:
         rest = wanted - given.keys() - {"cells"}
         if "cells" not in wanted or not rest <= set(_FIXTURES):
             return
-        given |= {name: getattr(conftest, name)._get_wrapped_function()() for name in rest}
+        given |= {name: cache(held) if callable(held := _fixture(name)) else held for name in rest}
         one, asked = partial(_call, test, given), set()
         if _still_holds(one, _cells(asked=asked)):
             yield one, asked
+
+
+def _fixture(name: str) -> Any:
+    return getattr(conftest, name)._get_wrapped_function()()
 
 
 def _named(names: str | tuple, values: Any) -> dict[str, Any]:
@@ -338,21 +403,34 @@ def _number(text: str) -> str | Decimal:
         return text
 
 
-def _watched(pack: Pack, touched: set[str]) -> Pack:
-    """The pack with tables that write down that they were asked."""
+def _watched(pack: Pack, touched: set) -> Pack:
+    """The pack with tables that write down which cell answered, and that none did."""
 
     class Watched(Table):
-        def find(self, *keys):
+        @property
+        def cells(self):
             touched.add(self.id)
-            return super().find(*keys)
+            return self.__dict__["cells"]
+
+        def find(self, *keys):
+            cell = super().find(*keys)
+            note(self.id, [cell])
+            return cell
+
+        def between(self, *keys):
+            cells = super().between(*keys)
+            note(self.id, cells or [None])
+            return cells
+
+    def note(table: str, cells: list[Cell | None]) -> None:
+        touched.add((table, "asked"))
+        touched.update((table, "none") if cell is None else cell.id for cell in cells)
 
     watched = copy.copy(pack)
     watched.tables = {}
     for name, table in pack.tables.items():
         made = watched.tables[name] = copy.copy(table)
         made.__class__ = Watched
-    if "breaker-ratings" in pack.tables:  # read whole, without asking for a cell
-        touched.add("breaker-ratings")
     return watched
 
 
