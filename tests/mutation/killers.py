@@ -299,9 +299,8 @@ class Bench:
 
     def _lint(self, mutant: Mutant) -> bool:
         item = self.folder.items["table", mutant.item]
-        left = [
-            cell for cell in item.data["cells"] if _plain_keys(cell["keys"], mutant.changed) in _kept(mutant.changed)
-        ]
+        kept = {tuple(map(_number, cell["keys"])) for cell in mutant.changed["cells"]}
+        left = [cell for cell in item.data["cells"] if tuple(_number(str(key)) for key in cell["keys"]) in kept]
         data = {**item.data, "cells": left}
         folder = Folder(
             self.folder.path, self.folder.pack, {**self.folder.items, ("table", mutant.item): item._replace(data=data)}
@@ -388,14 +387,7 @@ def _still_holds(test: Callable, cells: Callable) -> bool:
     return True
 
 
-def _kept(table: dict[str, Any]) -> set[tuple]:
-    return {tuple(_number(key) for key in cell["keys"]) for cell in table["cells"]}
-
-
-def _plain_keys(keys: list[str], table: dict[str, Any]) -> tuple:
-    return tuple(_number(str(key)) for key in keys)
-
-
+@cache
 def _number(text: str) -> str | Decimal:
     try:
         return Decimal(text)
