@@ -13,6 +13,7 @@ import pytest
 from tests.core import asking
 
 # cases/<pack>-<pack>/ holds the rules whose figures are other ones there: its table of a rule replaces the common one.
+# cases/<pack>@<edition>/ holds what an edition beside the one in force tells otherwise.
 FOLDER = Path(__file__).parent / "cases"
 FILES = sorted(FOLDER.glob("*.toml"))
 OUTCOMES = ("passed", "failed", "cannot-tell", "not-applicable")
@@ -40,7 +41,8 @@ def read(files: list[Path]) -> dict[str, dict[str, Any]]:
 
 TABLES = read(FILES)
 LOCAL: dict[str, dict[str, dict[str, Any]]] = {}
-for folder in sorted(path for path in FOLDER.iterdir() if path.is_dir()):
+FOLDERS = sorted(path for path in FOLDER.iterdir() if path.is_dir())
+for folder in (path for path in FOLDERS if "@" not in path.name):
     for name in folder.name.split("-"):
         LOCAL.setdefault(name, {}).update(read(sorted(folder.glob("*.toml"))))
 RULES = {(pack, rule["id"]): rule for pack, content in asking.contents().items() for rule in content["rules"]}
@@ -56,6 +58,23 @@ CASES = [
     for rule, table in tables.items()
     for number, told in enumerate(table["cases"], 1)
 ]
+
+OLDER = [
+    Case(folder.name, rule, number, told)
+    for folder in FOLDERS
+    if "@" in folder.name
+    for rule, table in read(sorted(folder.glob("*.toml"))).items()
+    for number, told in enumerate(table["cases"], 1)
+]
+
+
+@pytest.mark.parametrize("case", OLDER, ids=str)
+def test_the_rule_of_an_older_edition_says_what_the_case_expects(case):
+    pack, _, edition = case.pack.partition("@")
+    answers = asking.sound(pack) | case.told["with"]
+    finding = asking.found(asking.ask(answers, pack, edition=edition), case.rule)
+    because = [f"{reason['kind']} {reason['id']}" for reason in finding["reasons"]]
+    assert (finding["outcome"], because) == (case.told["outcome"], case.told.get("because", [])), case.told["why"]
 
 
 @cache
