@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from checker.core import pack as packs
 from tests.core import asking
 
 # cases/<pack>-<pack>/ holds the rules whose figures are other ones there: its table of a rule replaces the common one.
@@ -75,6 +76,20 @@ def test_the_rule_of_an_older_edition_says_what_the_case_expects(case):
     finding = asking.found(asking.ask(answers, pack, edition=edition), case.rule)
     because = [f"{reason['kind']} {reason['id']}" for reason in finding["reasons"]]
     assert (finding["outcome"], because) == (case.told["outcome"], case.told.get("because", [])), case.told["why"]
+
+
+ADVICE: dict[str, list[str]] = tomllib.loads((FOLDER.parent / "advice.toml").read_text("utf-8"))
+
+
+def only_advises(pack: str, rule: str) -> bool:
+    """By the list that was written apart from the rules."""
+    return rule in ADVICE["common"] or rule in ADVICE.get(pack, [])
+
+
+@pytest.mark.parametrize("pack", packs.every(), ids=lambda pack: f"{pack.id}@{pack.about['edition']}")
+def test_a_rule_decides_unless_it_is_listed_as_advice(pack):
+    for rule in pack.rules:
+        assert rule.decides != only_advises(pack.id, rule.id), rule.id
 
 
 @cache
