@@ -1,4 +1,4 @@
-"""What notices a mistake in the data: the second transcription, the lint, and every case with a known result.
+"""What notices a mistake in the data: second copies, the lint, the tests of the tables, and every case with a known result.
 
 The cases are those of the other tests: worked scenarios, the cases of each rule, the knife edges, published examples. Each
 is run once on the pack as it is, rule by rule, and remembers the cells, parameters and rules that each rule touched; a
@@ -34,7 +34,7 @@ from tests.proofs.model import quantities_of, tree_names
 from tests.proofs.summaries import Book
 from tests.published.held import EXAMPLES
 from tests.published.test_published import rounded
-from tests.rules.test_cases import CASES
+from tests.rules.test_cases import CASES, OLDER, only_advises
 from tests.scenarios.comparing import _LISTS
 from tests.tables import conftest
 from tests.tables.conftest import ROOT, SECOND, _key, _rows
@@ -116,12 +116,12 @@ def probes(pack: Pack) -> Iterator[Probe]:
         if choose(*(case.request[key] for key in ("pack", "edition", "as_of"))) is pack:
             confirmed = frozenset(case.request["confirmed"])
             yield Probe("scenario", case.request["answers"], confirmed, case.request["as_of"], _scenario(case.expect))
+    sound, confirmed = asking.sound(pack.id), frozenset(asking.CONFIRMED.get(pack.id, ()))
+    for case in CASES if in_force(pack) else OLDER:
+        if case.pack in (pack.id, f"{pack.id}@{pack.about['edition']}"):
+            yield Probe("case", sound | case.told["with"], confirmed, AS_OF, _case(case.rule, case.told), case.rule)
     if not in_force(pack):
         return
-    sound, confirmed = asking.sound(pack.id), frozenset(asking.CONFIRMED.get(pack.id, ()))
-    for case in CASES:
-        if case.pack == pack.id:
-            yield Probe("case", sound | case.told["with"], confirmed, AS_OF, _case(case.rule, case.told), case.rule)
     for edge in edges(pack.id):
         if serves(edge, pack.id) and (pack.id, *of(edge)) in COMPARISONS:
             for more, outcome in ({}, "passed"), (edge["over"], "failed"):
@@ -234,11 +234,15 @@ class Bench:
 
     def killer(self, mutant: Mutant) -> str | None:
         """Who notices, or None."""
-        if mutant.kind == "cell":
-            if self._second(mutant):
-                return "second transcription"
-            if self._lint(mutant):
-                return "lint"
+        figures = mutant.kind == "parameter" or "cells" in mutant.changed
+        if figures and self._second(mutant):
+            return "second transcription"
+        if mutant.kind == "cell" and self._lint(mutant):
+            return "lint"
+        if "weight" in mutant.changed:
+            decides = mutant.changed["weight"] != "advice"
+            if decides == only_advises(self.pack.id, mutant.item):
+                return "list of advice"
         try:
             changed = self._changed(mutant)
         except Exception:  # a pack that cannot even be loaded is noticed by the build
@@ -248,7 +252,7 @@ class Bench:
                 # Whoever noticed this one is likely to notice the next: the same figure, another slip.
                 self.probes.insert(0, self.probes.pop(place))
                 return held.probe.killer
-        return "physics of the tables" if mutant.kind == "cell" and self._physics(mutant) else None
+        return "tests of the tables" if "cells" in mutant.changed and self._physics(mutant) else None
 
     def weights(self, item: str) -> list[str]:
         """The weights of the rules that rest on an item, strictest first."""
@@ -282,14 +286,23 @@ class Bench:
 
     def _second(self, mutant: Mutant) -> bool:
         """Whether the second transcription (in `tests/packs/second`) says otherwise."""
-        copies = second(self.own, mutant.item)
-        keys = tuple(_number(key) for key in mutant.at)
-        if keys not in copies:
-            return False
-        cell = next((cell for cell in mutant.changed["cells"] if tuple(cell["keys"]) == mutant.at), None)
-        if cell is None:
-            return True  # every second copy has to stand for a shipped cell
-        return judge({**cell, "value": _number(cell["value"])}, copies[keys], CAUTIOUS.get(mutant.item, min)) == "wrong"
+        if "value" in mutant.changed and "cells" not in mutant.changed:
+            copy_ = parameters(self.own).get(mutant.item)
+            return copy_ is not None and Decimal(copy_) != Decimal(mutant.changed["value"])
+        copies, cautious = second(self.own, mutant.item), CAUTIOUS.get(mutant.item, min)
+        cells = {tuple(map(_number, cell["keys"])): cell for cell in mutant.changed["cells"]}
+        if mutant.kind == "cell":
+            asked = [tuple(map(_number, mutant.at))]
+        else:
+            sound = next(table for table in self.pack.content["tables"] if table["id"] == mutant.item)
+            asked = [tuple(map(_number, cell["keys"])) for cell in sound["cells"]]
+        for keys in asked:
+            if keys in copies:  # every second copy has to stand for a shipped cell
+                cell = cells.get(keys)
+                value = cell and {**cell, "value": _number(cell["value"])}
+                if value is None or judge(value, copies[keys], cautious) == "wrong":
+                    return True
+        return False
 
     def _physics(self, mutant: Mutant) -> bool:
         """Whether one of the tests of the tables alone fails on the table with the mistake."""
@@ -433,6 +446,12 @@ def _folder(pack_id: str) -> tuple[Folder, str | None]:
         if folder.pack["id"] == pack_id:
             return folder, folder.pack.get("extends")
     raise KeyError(pack_id)
+
+
+@cache
+def parameters(origin: str) -> dict[str, str]:
+    path = Path(SECOND) / origin / "parameters.csv"
+    return {row["id"]: row["value"] for row in _rows(path)} if path.exists() else {}
 
 
 @cache
