@@ -13,6 +13,7 @@ from tests.proofs.judged import Judged
 from tests.proofs.model import Model, tree_names
 from tests.proofs.summaries import Book, NotEncodable
 
+_WEAK = ("memory", "conflict")
 # No answer can tell these from the truth.
 EQUIVALENT = {
     "iec parameter minimum_copper_mm2: 1.5 -> 1.4 (last digit down)": "no size lies between 1 and 1.5 mm2",
@@ -36,7 +37,7 @@ def harmless(pack: Pack, mutant: Mutant) -> str | None:
 
 
 def _unconfirmed(figure: dict[str, Any]) -> str | None:
-    weak = figure.get("status") in ("memory", "conflict")
+    weak = figure.get("status") in _WEAK
     return "recalled: it gives no pass until the reader confirms it" if weak else None
 
 
@@ -48,12 +49,15 @@ def _judged(name: str, pack: Pack) -> Judged:
 def _same(pack: Pack, changed: dict[str, Any]) -> bool:
     """Whether a rule passes, fails and stays out of it for the same answers as the one that stands.
 
-    It has to decide as before, read the same names and be as well known, so that it rests on the same figures.
+    It has to decide as before and be as well known: it may leave out figures that need no confirming, and read no others.
     """
     sound = next(rule for rule in pack.content["rules"] if rule["id"] == changed["id"])
-    if (sound["weight"] == "advice") != (changed["weight"] == "advice") or _names(sound) != _names(changed):
+    if (sound["weight"] == "advice") != (changed["weight"] == "advice") or _names(changed) - _names(sound):
         return False
-    if sound["status"] in ("memory", "conflict"):
+    left_out = _names(sound) - _names(changed)
+    if not all(name in pack.parameters and pack.parameters[name].status not in _WEAK for name in left_out):
+        return False
+    if sound["status"] in _WEAK:
         return False
     if all(sound[part] == changed[part] for part in ("applies", "requires")):
         return True

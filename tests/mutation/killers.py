@@ -12,7 +12,7 @@ import importlib
 import inspect
 from collections.abc import Callable, Container, Iterator
 from decimal import Decimal
-from functools import cache, partial
+from functools import cache, cached_property, partial
 from itertools import product
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -174,26 +174,39 @@ def _printed(claim: dict[str, Any]) -> Callable[[Judged], bool]:
     return holds
 
 
-class Held(NamedTuple):
-    """A probe on the sound pack: what it found, and what it touched; of a worked case what each rule touched."""
+class Held:
+    """A probe on the sound pack: what it found, and what it touched."""
 
-    probe: Probe
-    found: dict[str, findings.Finding]
-    touched: frozenset
-    by_rule: dict[str, frozenset]
+    def __init__(self, probe: Probe, pack: Pack) -> None:
+        self.probe, self._pack = probe, pack
+        touched: set = set()
+        case = run(probe, _watched(pack, touched), touched)
+        self.fit = probe.holds(case)  # which may look at more
+        self._found = case.found
+        self.touched = frozenset({*touched, *case.found})
 
     def notices(self, mutant: Mutant, changed: Pack) -> bool:
         """Whether it no longer holds; asked only of what it touches."""
         try:
             if self.probe.only:
                 return not self.probe.holds(run(self.probe, changed))
-            again = {rule for rule, touched in self.by_rule.items() if _meets(mutant, touched)}
+            again = {rule for rule, touched in self._by_rule.items() if _meets(mutant, touched)}
             fresh = run(self.probe, _with_rules(changed, again))
-            found = {rule: fresh.found.get(rule, finding) for rule, finding in self.found.items()}
+            found = {rule: fresh.found.get(rule, finding) for rule, finding in self._found.items()}
             reached = verdict.reach(list(found.values()), fresh.situation.answers.get("worker"))
             return not self.probe.holds(Judged(fresh.situation, found, reached))
         except Exception:  # a pack that cannot be judged by is noticed
             return True
+
+    @cached_property
+    def _by_rule(self) -> dict[str, frozenset]:
+        """What each rule of a worked case touches by itself."""
+        by_rule = {}
+        for rule in self._found:
+            own: set = set()
+            run(self.probe._replace(only=rule), _watched(self._pack, own), own)
+            by_rule[rule] = frozenset({rule, *own})
+        return by_rule
 
 
 def _meets(mutant: Mutant, touched: frozenset) -> bool:
@@ -215,17 +228,11 @@ class Bench:
         self.probes: list[Held] = []
         self.unfit: list[Probe] = []
         for probe in probes(pack):
-            touched: set = set()
-            case = run(probe, _watched(pack, touched), touched)
-            if not probe.holds(case):
+            held = Held(probe, pack)
+            if held.fit:
+                self.probes.append(held)
+            else:
                 self.unfit.append(probe)
-                continue
-            by_rule = {}
-            for rule in case.found if not probe.only else ():
-                own: set = set()
-                run(probe._replace(only=rule), _watched(pack, own), own)
-                by_rule[rule] = frozenset({rule, *own})
-            self.probes.append(Held(probe, case.found, frozenset({*touched, *case.found}), by_rule))
         self.probes.sort(key=lambda held: not held.probe.only)  # one rule is judged sooner than all
         self.folder, self.origin = _folder(pack.id)
         self.own = "base" if self.origin is None else self.folder.path.name
@@ -333,7 +340,8 @@ def _cells(
         found = _sheet(pack, table)
         if (pack, table) == changed:
             values = {tuple(_number(key) for key in keys): _number(value) for keys, value in kept.items()}
-            found = {key: {**row, "value": values[key]} for key, row in found.items() if key in values}
+            some = next(iter(found.values()))
+            found = {key: {**found.get(key, some), "value": value} for key, value in values.items()}
         return found
 
     return read

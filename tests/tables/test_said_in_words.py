@@ -50,6 +50,11 @@ def test_k_goes_by_the_local_temperature_of_pvc(pack, cells):
     assert held["copper", "xlpe"] == base["copper", "xlpe"]
 
 
+def test_cool_air_is_given_no_credit_in_south_africa(cells):
+    """The local table was not seen: what would allow more than the reference of 30 °C is left out."""
+    assert max(values(cells("za", "ambient-factor")).values()) == 1
+
+
 def test_german_drop_is_three_percent_at_home_and_for_lamps(cells):
     """DIN 18015-1: 3 % behind the meter of a dwelling; elsewhere Table G.52.1: 3 % for lighting, 5 % for the rest."""
     dwelling = {("dwelling", load): Decimal(3) for load in LOADS}
