@@ -19,6 +19,8 @@ EQUIVALENT = {
     "iec parameter minimum_copper_mm2: 1.5 -> 1.4 (last digit down)": "no size lies between 1 and 1.5 mm2",
     # 0.55 ohm over the resistance of a size is a length without end in decimals; an answer ends after twelve places.
     "za rule earth-continuity-within-limit: requires: <= -> <": "no length that can be answered gives the limit itself",
+    # Of a size that is not known the rule is decided because each would do: dropping the clause says so at once.
+    "gb rule smallest-size: requires: clause 2 of and dropped": "every size of the list is thick enough for lamps",
 }
 
 

@@ -17,7 +17,7 @@ from itertools import product
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from checker.core import findings, possible, verdict
+from checker.core import findings, possible, quantities, verdict
 from checker.core.answers import check_answers
 from checker.core.pack import Pack, _rule, choose
 from checker.core.situation import Situation
@@ -238,6 +238,7 @@ class Bench:
         self.own = "base" if self.origin is None else self.folder.path.name
         self.tests = _table_tests()
         self.book = Book(pack)
+        self._behind: dict[str, set[str]] = {}
 
     def killer(self, mutant: Mutant) -> str | None:
         """Who notices, or None."""
@@ -266,12 +267,18 @@ class Bench:
         order = ["law", "standard", "practice", "advice"]
         found = set()
         for rule in self.pack.content["rules"]:
-            names = quantities_of(self.book, sorted(tree_names(rule["applies"]) | tree_names(rule["requires"])))
-            own = {rule["id"], *(tree_names(rule["applies"]) | tree_names(rule["requires"]))}
-            cells = {cell.partition("/")[0] for name in names for way in self.book.of(name).ways for cell in way.cells}
-            if item in own | cells:
+            names = tree_names(rule["applies"]) | tree_names(rule["requires"])
+            if item == rule["id"] or item in names or (_computed_with(item) and item in self._rests(rule["id"], names)):
                 found.add(rule["weight"])
         return sorted(found, key=order.index)
+
+    def _rests(self, rule: str, names: set[str]) -> set[str]:
+        """The tables and parameters behind the quantities that a rule reads."""
+        if rule not in self._behind:
+            computed = quantities_of(self.book, sorted(names))
+            ways = [way for name in computed for way in self.book.of(name).ways]
+            self._behind[rule] = {cell.partition("/")[0] for way in ways for cell in way.cells}
+        return self._behind[rule]
 
     def _changed(self, mutant: Mutant) -> Pack:
         """The pack with the mistake; everything else is shared with the sound one."""
@@ -352,6 +359,13 @@ def _sheet(pack: str, table: str) -> dict[tuple, dict]:
     """Read once: no test changes the cells it is handed."""
     rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
     return {_key(row): {**row, "value": _number(row["value"])} for row in rows}
+
+
+@cache
+def _computed_with(item: str) -> bool:
+    """Whether any quantity names the item: what is told on the job sheet alone needs no look at what the rules rest on."""
+    folder = Path(quantities.__file__ or "").parent
+    return any(item in path.read_text(encoding="utf-8") for path in folder.glob("*.py"))
 
 
 _FIXTURES = ("second", "places", "annex_d")

@@ -7,7 +7,7 @@ from typing import Any
 
 _HEAD = """# Mistakes in the data, and who notices them
 
-Made by `python -m tests.mutation --write` from the rule sets as they stand; not written by hand. A test compares its figures.
+Made by `python -m tests.mutation --write` from the rule sets as they stand; not written by hand.
 
 Every figure, comparison, clause, weight and override of every rule set is changed, one at a time: the last digit up and
 down, ten times as much, the figure of the next row, left out; `<` for `<=`, the two sides changed over, a clause dropped, `and`
