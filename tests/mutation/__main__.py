@@ -1,38 +1,37 @@
-"""`python -m tests.mutation [pack ...]`: every mutant of the data, who notices it, and who nobody notices."""
+"""`python -m tests.mutation [--write] [pack ...]`: every mutant of the data, who notices it, and whom nobody notices.
+
+`--write` puts the result into `docs/mutation.md`; all packs are run then.
+"""
 
 from __future__ import annotations
 
 import sys
 from collections import Counter
 from functools import cache
+from pathlib import Path
+from typing import NamedTuple
 
 from checker.core import pack as packs
 from checker.core.pack import Pack
+from tests.mutation.harmless import harmless
 from tests.mutation.killers import Bench, in_force
 from tests.mutation.mutants import Mutant, mutants
 
 STRICT = ("law", "standard")
-# No answer can tell these from the truth.
-EQUIVALENT = {
-    "parameter minimum_copper_mm2: 1.5 -> 1.4 (last digit down)": "no size lies between 1 and 1.5 mm2",
-}
+PAGE = Path(__file__).parents[2] / "docs" / "mutation.md"
 
 
-def harmless(mutant: Mutant) -> str | None:
-    """Why a mutant that nobody notices takes nothing from anybody, or None."""
-    if mutant.id in EQUIVALENT:
-        return EQUIVALENT[mutant.id]
-    if mutant.kind == "parameter":
-        return _unconfirmed(mutant.changed)
-    if mutant.kind == "cell":
-        cell = next((cell for cell in mutant.changed["cells"] if tuple(cell["keys"]) == mutant.at), {})
-        return _unconfirmed(cell)
-    return None
+class Survivor(NamedTuple):
+    weight: str  # of the strictest rule that rests on it; empty: no rule does
+    mutant: Mutant
+    why: str | None
 
 
-def _unconfirmed(figure: dict) -> str | None:
-    weak = figure.get("status") in ("memory", "conflict")
-    return "recalled: it gives no pass until the reader confirms it" if weak else None
+class Result(NamedTuple):
+    pack: Pack
+    made: int
+    killed: Counter
+    survivors: list[Survivor]
 
 
 def every(pack: Pack) -> list[Mutant]:
@@ -47,28 +46,44 @@ def every(pack: Pack) -> list[Mutant]:
     )
 
 
-def main(wanted: list[str]) -> int:
-    strict = 0
+def judged(pack: Pack) -> Result:
+    bench, made = Bench(pack), every(pack)
+    weights = cache(bench.weights)
+    killed, survivors = Counter(), []
+    for mutant in made:
+        killer = bench.killer(mutant)
+        if killer is None:
+            survivors.append(Survivor(next(iter(weights(mutant.item)), ""), mutant, harmless(pack, mutant)))
+        else:
+            killed[killer] += 1
+    return Result(pack, len(made), killed, survivors)
+
+
+def missed(result: Result) -> list[Survivor]:
+    """Those that must not survive."""
+    return [survivor for survivor in result.survivors if survivor.weight in STRICT and survivor.why is None]
+
+
+def main(arguments: list[str]) -> int:
+    write, wanted = "--write" in arguments, [name for name in arguments if name != "--write"]
+    results = []
     for pack in packs.every():
-        if wanted and pack.id not in wanted:
-            continue
-        bench, made = Bench(pack), every(pack)
-        weights = cache(bench.weights)
-        killed, survivors = Counter(), []
-        for mutant in made:
-            killer = bench.killer(mutant)
-            killed[killer or "nobody"] += 1
-            if killer is None:
-                survivors.append(mutant)
-        print(f"## {pack.id} {pack.about['edition']}: {len(made)} mutants, {len(survivors)} survive")
-        print(*(f"- {who}: {count}" for who, count in killed.most_common()), sep="\n")
-        for mutant in sorted(survivors, key=lambda m: (weights(m.item)[:1] not in [["law"], ["standard"]], m.id)):
-            weight = next(iter(weights(mutant.item)), "no rule")
-            why = harmless(mutant)
-            strict += weight in STRICT and why is None
-            print(f"  {weight:9} {mutant.id}{f' [{why}]' if why else ''}")
-    print(f"{strict} survive in what rules of weight {' or '.join(STRICT)} rest on")
-    return 1 if strict else 0
+        if not wanted or pack.id in wanted or write:
+            result = judged(pack)
+            results.append(result)
+            print(
+                f"## {pack.id} {pack.about['edition']}: {result.made} mutants, {len(result.survivors)} survive, "
+                f"{len(missed(result))} of them must not"
+            )
+            for who, count in result.killed.most_common():
+                print(f"- {who}: {count}")
+            for weight, mutant, why in sorted(result.survivors, key=lambda s: (s.weight not in STRICT, s.mutant.id)):
+                print(f"  {weight or 'no rule':9} {mutant.id}{f' [{why}]' if why else ''}", flush=True)
+    if write:
+        from tests.mutation.page import page
+
+        PAGE.write_text(page(results), encoding="utf-8")
+    return 1 if any(missed(result) for result in results) else 0
 
 
 if __name__ == "__main__":

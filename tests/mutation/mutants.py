@@ -22,10 +22,15 @@ class Mutant(NamedTuple):
     what: str
     changed: dict[str, Any]
     at: tuple[str, ...] = ()
+    rows: int = 0  # the cells of the table without the mistake
+
+    @property
+    def cell(self) -> str:
+        return "/".join((self.item, *self.at))
 
     @property
     def id(self) -> str:
-        return f"{self.kind} {'/'.join((self.item, *self.at))}: {self.what}"
+        return f"{self.kind} {self.cell}: {self.what}"
 
 
 def mutants(
@@ -98,13 +103,13 @@ def _cells(table: dict[str, Any]) -> Iterator[Mutant]:
                 if value not in taken:
                     taken.add(value)
                     yield _with(table, place, f"{cell['value']} -> {value} ({what})", value)
-        yield Mutant("cell", table["id"], "left out", {**table, "cells": cells[:place] + cells[place + 1 :]}, keys)
+        yield Mutant("cell", table["id"], "left out", {**table, "cells": cells[:place] + cells[place + 1 :]}, keys, len(cells))
 
 
 def _with(table: dict[str, Any], place: int, what: str, value: str) -> Mutant:
     cells = list(table["cells"])
     cells[place] = {**cells[place], "value": value}
-    return Mutant("cell", table["id"], what, {**table, "cells": cells}, tuple(cells[place]["keys"]))
+    return Mutant("cell", table["id"], what, {**table, "cells": cells}, tuple(cells[place]["keys"]), len(cells))
 
 
 _ORDER = {"<": "<=", "<=": "<", ">": ">=", ">=": ">"}

@@ -10,9 +10,11 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from checker.core import pack as packs
 from tests.core import asking
 
 # cases/<pack>-<pack>/ holds the rules whose figures are other ones there: its table of a rule replaces the common one.
+# cases/<pack>@<edition>/ holds what an edition beside the one in force tells otherwise.
 FOLDER = Path(__file__).parent / "cases"
 FILES = sorted(FOLDER.glob("*.toml"))
 OUTCOMES = ("passed", "failed", "cannot-tell", "not-applicable")
@@ -40,7 +42,8 @@ def read(files: list[Path]) -> dict[str, dict[str, Any]]:
 
 TABLES = read(FILES)
 LOCAL: dict[str, dict[str, dict[str, Any]]] = {}
-for folder in sorted(path for path in FOLDER.iterdir() if path.is_dir()):
+FOLDERS = sorted(path for path in FOLDER.iterdir() if path.is_dir())
+for folder in (path for path in FOLDERS if "@" not in path.name):
     for name in folder.name.split("-"):
         LOCAL.setdefault(name, {}).update(read(sorted(folder.glob("*.toml"))))
 RULES = {(pack, rule["id"]): rule for pack, content in asking.contents().items() for rule in content["rules"]}
@@ -56,6 +59,37 @@ CASES = [
     for rule, table in tables.items()
     for number, told in enumerate(table["cases"], 1)
 ]
+
+OLDER = [
+    Case(folder.name, rule, number, told)
+    for folder in FOLDERS
+    if "@" in folder.name
+    for rule, table in read(sorted(folder.glob("*.toml"))).items()
+    for number, told in enumerate(table["cases"], 1)
+]
+
+
+@pytest.mark.parametrize("case", OLDER, ids=str)
+def test_the_rule_of_an_older_edition_says_what_the_case_expects(case):
+    pack, _, edition = case.pack.partition("@")
+    answers = asking.sound(pack) | case.told["with"]
+    finding = asking.found(asking.ask(answers, pack, edition=edition), case.rule)
+    because = [f"{reason['kind']} {reason['id']}" for reason in finding["reasons"]]
+    assert (finding["outcome"], because) == (case.told["outcome"], case.told.get("because", [])), case.told["why"]
+
+
+ADVICE: dict[str, list[str]] = tomllib.loads((FOLDER.parent / "advice.toml").read_text("utf-8"))
+
+
+def only_advises(pack: str, rule: str) -> bool:
+    """By the list that was written apart from the rules."""
+    return rule in ADVICE["common"] or rule in ADVICE.get(pack, [])
+
+
+@pytest.mark.parametrize("pack", packs.every(), ids=lambda pack: f"{pack.id}@{pack.about['edition']}")
+def test_a_rule_decides_unless_it_is_listed_as_advice(pack):
+    for rule in pack.rules:
+        assert rule.decides != only_advises(pack.id, rule.id), rule.id
 
 
 @cache

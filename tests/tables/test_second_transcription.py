@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from checker.dev.second import agrees
+from tests.tables.conftest import SECOND, _key, _number, _rows
 
 RULES = Path(__file__).parents[2] / "rules"
 TABLES = sorted((path.parts[-3], path.stem) for path in RULES.glob("*/tables/*.csv"))
@@ -53,32 +55,25 @@ NO_SECOND_COPY = {
     ("za", "breaker-ratings"): "the list of base, and older ratings found in use",
     ("gb", "breaker-ratings"): "the list of base without two, and 45 A",
     ("gb", "method-surround"): "what twelve methods lie in, as the places its cells name say",
-    ("gb", "notification"): "law by nation, in the places its cells name",
+    ("gb", "notification"): "law by nation: said in words in test_said_in_words",
     ("gb", "protective-usual"): "seven sizes, each in the places its cells name",
     ("nz", "cable-most"): "BRANZ's list was transcribed once; the rest is compared in test_australia_new_zealand",
     ("de", "cable-current"): "recalled once; every cell is compared with the iec table in test_table_physics",
     ("de", "link-current"): "the cells of method B1 of the same rule set, held together in test_table_physics",
     ("de", "ambient-factor"): "recomputed from the heat balance in the physics test",
     ("de", "conventional-trip"): "the factors of base",
-    ("de", "disconnection-time"): "six times, each seen in the places its cell names",
-    ("de", "drop-limit"): "three limits, each seen in the places its cell names",
-    (
-        "us",
-        "cable-current",
-    ): "every cell is one of Table 310.16: test_us_tables holds the columns against each other and against physics",
-    ("us", "terminal-current"): "the same columns as cable-current: test_us_tables compares them cell by cell",
+    ("de", "disconnection-time"): "six times of base: compared in test_said_in_words",
+    ("de", "drop-limit"): "three limits: said in words in test_said_in_words",
     ("us", "ambient-factor"): "every cell is recomputed from its formula in test_us_tables",
-    ("us", "grouping-factor"): "seven factors, each with the places its cell names",
     (
         "us",
         "conductor-resistance",
     ): "Table 9 holds the same resistances, rounded, and physics gives them: both in test_us_tables",
-    ("us", "insulation-limit"): "five temperatures, each with the places its cell names",
+    ("us", "insulation-limit"): "five temperatures, each with the places its cell names; said in words in test_said_in_words",
     ("us", "small-conductor-breaker"): "five caps, each with the places its cell names",
-    ("us", "breaker-ratings"): "a list of standard ratings, each with the places its cell names",
-    ("us", "load-duty"): "which loads count as continuous: a list of words",
+    ("us", "load-duty"): "which loads count as continuous: said in words in test_said_in_words",
     ("us", "motor-current"): "two columns have two places, the third none; their ratios are held in test_us_tables",
-    ("us", "motor-breaker-factor"): "three factors, each with the places its cell names",
+    ("us", "motor-breaker-factor"): "three factors, each with the places its cell names; said in words in test_said_in_words",
     ("us", "protective-size"): "ten sizes, each with the places its cell names",
     ("us", "drop-limit"): "one figure, with the places its cells name",
     ("us", "conductor-volume"): "five volumes, each with the places its cell names",
@@ -87,10 +82,10 @@ NO_SECOND_COPY = {
 for _pack in ("au", "nz"):
     NO_SECOND_COPY |= {
         (_pack, "adiabatic-k"): "recomputed from heat capacity and resistivity in the physics test",
-        (_pack, "disconnection-time"): "one time, seen in the two places its cells name",
-        (_pack, "drop-limit"): "one limit, seen in the two places its cells name",
+        (_pack, "disconnection-time"): "one time: said in words in test_said_in_words",
+        (_pack, "drop-limit"): "one limit: said in words in test_said_in_words",
         (_pack, "hot-resistance"): "recomputed from the temperature coefficient in the physics test",
-        (_pack, "link-ambient-factor"): "cells of base's ambient-factor, compared in test_australia_new_zealand",
+        (_pack, "link-ambient-factor"): "cells of base's ambient-factor, compared in test_said_in_words",
         (_pack, "protective-size"): "seven sizes, alike in the two places its cells name",
     }
 # Tables of which every cell is recomputed from a law in test_table_physics: nobody has seen the local print.
@@ -139,6 +134,31 @@ def test_shipped_cells_agree_with_the_second_transcription(pack, table, cells, s
 def test_every_second_copy_stands_for_a_shipped_cell(pack, table, cells, second):
     """A cell that was transcribed twice must not drop out of the shipped table."""
     assert set(second(pack, table)) <= set(cells(pack, table))
+
+
+# Sheets of editions beside the one in force.
+OLDER = sorted(RULES.glob("*/editions/*/tables/*.csv"))
+
+
+@pytest.mark.parametrize("path", OLDER, ids=lambda path: f"{path.parts[-5]}@{path.parts[-3]}/{path.stem}")
+def test_cells_of_an_older_edition_agree_with_the_second_transcription(path, second):
+    """The copy is of the region's printed table; an edition may lack a row of it, and holds no row of its own."""
+    copies = second(path.parts[-5], path.stem)
+    for row in _rows(path):
+        cell = {**row, "value": _number(row["value"])}
+        assert judge(cell, copies[_key(row)], CAUTIOUS.get(path.stem, min)) != "wrong", _key(row)
+
+
+PARAMETERS = [(path.parts[-2], row) for path in sorted(SECOND.glob("*/parameters.csv")) for row in _rows(path)]
+
+
+@pytest.mark.parametrize(("pack", "copy"), PARAMETERS, ids=lambda part: part if isinstance(part, str) else part["id"])
+def test_a_parameter_agrees_with_its_second_transcription(pack, copy):
+    shipped = {}
+    for folder in ("base", pack):
+        path = RULES / folder / "parameters" / f"{copy['id']}.toml"
+        shipped |= tomllib.loads(path.read_text("utf-8"), parse_float=Decimal) if path.exists() else {}
+    assert Decimal(shipped["value"]) == Decimal(copy["value"]), copy["table"]
 
 
 @pytest.mark.parametrize("pack", sorted({pack for pack, _ in TABLES}))

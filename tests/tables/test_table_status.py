@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,13 @@ DERIVED = {
     "de/cable-current": "test_german_cables_are_the_international_ones_in_cooler_air",
     "de/link-current": "test_german_link_wires_are_single_wires_in_conduit",
 }
+
+
+@cache
+def sources(pack: str) -> frozenset[str]:
+    """The ids of the sources a pack lists."""
+    listed = tomllib.loads((RULES / pack / "sources.toml").read_text(encoding="utf-8"))["source"]
+    return frozenset(source["id"] for source in listed)
 
 
 def named_places(note: str) -> list[str]:
@@ -66,11 +74,7 @@ def test_status_is_supported(pack, table, cells, second, places):
 
 @pytest.mark.parametrize(("pack", "table"), TABLES)
 def test_named_places_are_known_and_really_print_the_cell(pack, table, cells, second, places):
-    known = {
-        source["id"]
-        for name in {"base", pack}
-        for source in tomllib.loads((RULES / name / "sources.toml").read_text(encoding="utf-8"))["source"]
-    }
+    known = sources("base") | sources(pack)
     copies = {**second("base", table), **second(pack, table)}
     # What somebody only recalled was not taken from any place, so it misses none.
     transcribed = any(row["source"] != "memory" for rows in copies.values() for row in rows)
