@@ -28,8 +28,18 @@ _POLICY = (
     "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; font-src 'self'; manifest-src 'self'; "
     "base-uri 'none'; form-action 'none'; object-src 'none'"
 )
-# Nothing of these is needed to judge a circuit.
-_NOT_KEPT = ("reference/", "search/", "assets/javascripts/lunr/", "404.html", "sitemap.xml", "_headers", "sw.js")
+# Nothing of these is needed to judge a circuit; the plain pages are for browsers that keep nothing, as that takes a script.
+_NOT_KEPT = (
+    "reference/",
+    "plain/",
+    "spareway/plain.css",
+    "search/",
+    "assets/javascripts/lunr/",
+    "404.html",
+    "sitemap.xml",
+    "_headers",
+    "sw.js",
+)
 
 
 def main(arguments: list[str]) -> int:

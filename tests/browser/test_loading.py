@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.interview import WATER_HEATER
+from checker.core.api import handle
+from tests.browser.conftest import PATIENCE
+from tests.browser.interview import DAY, WATER_HEATER
 
 pytestmark = pytest.mark.browser
 
@@ -158,6 +160,39 @@ def test_without_javascript_the_page_says_what_else_there_is(browser, site):
         assert page.title()
         assert "404" not in page.title()
         page.goto(f"{site.url}check/")
+    context.close()
+
+
+def test_without_javascript_the_plain_pages_lead_to_a_stop(browser, site):
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    page.set_default_timeout(PATIENCE)
+    answered = []
+    page.on("response", lambda response: answered.append((response.status, response.url)))
+    page.goto(f"{site.url}check/")
+    page.locator("noscript").get_by_role("link", name="the questions of danger and law").click()
+    page.get_by_role("link", name="South Africa").click()
+    page.get_by_role("link", name="Yes, the whole board").click()
+    page.get_by_role("link", name="licensed", exact=False).first.click()
+    for _ in range(12):
+        damaged = page.get_by_role("link", name="Damaged", exact=False)
+        if damaged.count():
+            break
+        page.locator(".answers a").first.click()
+    damaged.first.click()
+    report = json.loads(handle(json.dumps({"format": 1, "ask": "check", "pack": "za", "as_of": DAY,
+                                           "answers": {"board_condition": "damaged"}})))  # fmt: skip
+    expect(page.get_by_role("heading", level=1)).to_have_text(report["headline_text"])
+    (failed,) = [one for one in report["findings"] if one["outcome"] == "failed" and one["part"] == "danger"]
+    expect(page.locator("main")).to_contain_text(failed["message"])
+    expect(page.locator(".word")).to_have_text("Stop")
+    # The ways out lead somewhere too.
+    page.get_by_role("link", name="Start again").click()
+    page.get_by_role("link", name="Another rule set").click()
+    for name in ("full check", "command line", "Spareway"):
+        page.get_by_role("link", name=name).click()
+        page.go_back()
+    assert [url for status, url in answered if status >= 400] == []
     context.close()
 
 
