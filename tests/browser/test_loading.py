@@ -173,7 +173,6 @@ def test_without_javascript_the_plain_pages_lead_to_a_stop(browser, site):
     page.locator("noscript").get_by_role("link", name="the questions of danger and law").click()
     page.get_by_role("link", name="South Africa").click()
     page.get_by_role("link", name="Yes, the whole board").click()
-    page.get_by_role("link", name="licensed", exact=False).first.click()
     for _ in range(12):
         damaged = page.get_by_role("link", name="Damaged", exact=False)
         if damaged.count():
@@ -213,6 +212,49 @@ def test_the_worker_cannot_ask_the_network_any_more_once_it_is_ready(interview):
         interview.open().wait_ready()
     ways = "['fetch', 'XMLHttpRequest', 'WebSocket', 'EventSource', 'importScripts']"
     assert started.value.evaluate(f"() => {ways}.filter(way => self[way] !== undefined)") == []
+
+
+def test_the_check_page_goes_without_the_search_of_the_other_pages(interview, site):
+    interview.open().wait_ready()
+    assert not [path for path in site.asked if "search" in path or "assets/javascripts" in path]
+    expect(interview.page.get_by_role("searchbox")).to_have_count(0)
+
+
+def test_no_text_becomes_a_script_or_markup_of_the_check_page(interview, watch):
+    interview.open().wait_ready()
+    refused = interview.page.evaluate("""() => {
+      const ways = {
+        markup: () => { document.createElement("p").innerHTML = "<b>x</b>"; },
+        "a worker's address": () => new Worker(new URL("../spareway/worker.mjs", location).href, { type: "module" }),
+        "a policy of somebody else": () => trustedTypes.createPolicy("another", {}),
+        "a second policy of ours": () => trustedTypes.createPolicy("spareway", {}),
+      };
+      const caught = (way) => { try { way(); return false; } catch (error) { return error instanceof TypeError; } };
+      return Object.entries(ways).filter(([, way]) => caught(way)).map(([name]) => name);
+    }""")
+    watch.complaints.clear()  # the browser tells of each refusal
+    assert refused == ["markup", "a worker's address", "a policy of somebody else", "a second policy of ours"]
+
+
+@pytest.mark.parametrize("wish", ["light", "dark"])
+def test_the_colours_follow_the_system_until_somebody_chooses_and_the_choice_stays(interview, wish):
+    page = interview.page
+    page.emulate_media(color_scheme=wish)
+    interview.open()
+    schemes = {"light": "default", "dark": "slate"}
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", schemes[wish])
+    page.emulate_media(color_scheme="dark" if wish == "light" else "light")
+    other = schemes["dark" if wish == "light" else "light"]
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", other)
+    page.get_by_title("Switch to light colours").click()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "default")
+    page.get_by_title("Switch to dark colours").click()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    # The theme's own script on another page understands what was kept.
+    page.goto(f"{interview.address}../")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.goto(interview.address)
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
 
 
 def test_a_whole_visit_asks_no_other_host(page, site, watch):
