@@ -74,6 +74,7 @@ $(SITE): $(BROWSER) $(WEB) $(DOCS)
 	$(PY) -m checker.dev checkpage
 	$(BIN)/mkdocs build --strict
 	cp -R build/browser/. site/
+	$(PY) -m checker.dev plain
 	$(PY) -m checker.dev seal
 	touch $@
 

@@ -1,4 +1,4 @@
-"""`python -m checker.dev compile|pins|lint|eased|pages|browser|checkpage|seal|zones`: the steps of the build, one at a time."""
+"""`python -m checker.dev compile|pins|lint|eased|pages|browser|checkpage|plain|seal|zones`: the steps of the build, one at a time."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import sys
 from .faults import RuleFaults
 
 # Each step is a module with `main(arguments)`, imported only when it is asked for: compiling needs no site libraries.
-STEPS = ("compile", "pins", "lint", "eased", "pages", "checkpage", "browser", "seal", "zones")
+STEPS = ("compile", "pins", "lint", "eased", "pages", "checkpage", "browser", "plain", "seal", "zones")
 
 
 def compile_step(arguments: list[str]) -> None:

@@ -28,8 +28,21 @@ _POLICY = (
     "style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; font-src 'self'; manifest-src 'self'; "
     "base-uri 'none'; form-action 'none'; object-src 'none'"
 )
-# Nothing of these is needed to judge a circuit.
-_NOT_KEPT = ("reference/", "search/", "assets/javascripts/lunr/", "404.html", "sitemap.xml", "_headers", "sw.js")
+# Where every script is ours: no text becomes markup, a script or its address but through the policy of `trusted.mjs`.
+_TRUSTED = "; require-trusted-types-for 'script'; trusted-types spareway"
+_THEME = re.compile(r'<script src="[^"]*assets/javascripts/')
+# Nothing of these is needed to judge a circuit; the plain pages are for browsers that keep nothing, as that takes a script.
+_NOT_KEPT = (
+    "reference/",
+    "plain/",
+    "spareway/plain.css",
+    "search/",
+    "assets/javascripts/lunr/",
+    "404.html",
+    "sitemap.xml",
+    "_headers",
+    "sw.js",
+)
 
 
 def main(arguments: list[str]) -> int:
@@ -73,7 +86,8 @@ def _bind(page: Path) -> set[str]:
     charset = _CHARSET.search(text)
     if charset is None:
         raise ValueError(f"{page} does not say its character set: there is no place for the policy")
-    meta = f'<meta http-equiv="Content-Security-Policy" content="{_policy(hashes)}">'
+    policy = _policy(hashes) + ("" if _THEME.search(text) else _TRUSTED)
+    meta = f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
     page.write_text(text[: charset.end()] + meta + text[charset.end() :], encoding="utf-8")
     return hashes
 

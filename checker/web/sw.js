@@ -23,8 +23,14 @@ self.addEventListener("message", (event) => {
 /** All or nothing: the release is there only when every file of it is, each with its own fingerprint. */
 async function keepAll() {
   const cache = await caches.open(KEPT);
-  for (const name of Object.keys(RELEASE.files)) {
-    if (!(await sound(await cache.match(name), name))) await cache.put(name, await fetched(name));
+  try {
+    for (const name of Object.keys(RELEASE.files)) {
+      if (!(await sound(await cache.match(name), name))) await cache.put(name, await fetched(name));
+    }
+  } catch (fault) {
+    // After a broken line the next visit goes on where this one stopped; where there is no room, it only takes room.
+    if (fault.name === "QuotaExceededError") await caches.delete(KEPT);
+    throw fault;
   }
 }
 

@@ -42,3 +42,23 @@ def test_a_report_in_german_leaves_no_heading_in_english_and_names_no_key(interv
     assert len(german) == len(english)
     assert not german & english
     assert "undefined" not in page.locator("#sw-view").text_content()
+
+
+def test_a_stop_before_python_is_there_is_said_in_german_too(interview, site):
+    site.python_may_pass.clear()
+    page = interview.open().page
+    page.get_by_label("Language of this page").select_option("de")
+    expect(page.get_by_role("button", name="Weiter")).to_be_visible()
+    page.locator('input[name=pack][value="za"]').check()
+    page.get_by_role("button", name="Weiter").click()
+    interview.arrives("isolation")
+    page.locator("form input[value=none]").check()
+    page.get_by_role("button", name="Weiter").click()
+    screen = page.locator(".sw-early")
+    expect(screen).to_contain_text("Was zu tun ist:")
+    expect(page.locator("#sw-later")).to_have_text("Der ganze Bericht kommt, sobald die Prüfung bereit ist.")
+    # What the rules say stays in their language, and says so.
+    expect(screen.get_by_role("heading", level=2)).to_have_attribute("lang", re.compile("^en"))
+    site.python_may_pass.set()
+    expect(screen.get_by_role("link", name="Den ganzen Bericht ansehen")).to_be_visible()
+    expect(screen.get_by_role("button", name="Weitermachen")).to_be_visible()

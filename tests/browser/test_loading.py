@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.interview import WATER_HEATER
+from checker.core.api import handle
+from tests.browser.conftest import PATIENCE
+from tests.browser.interview import DAY, WATER_HEATER
 
 pytestmark = pytest.mark.browser
 
@@ -165,6 +167,38 @@ def test_without_javascript_the_page_says_what_else_there_is(browser, site):
     context.close()
 
 
+def test_without_javascript_the_plain_pages_lead_to_a_stop(browser, site):
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    page.set_default_timeout(PATIENCE)
+    answered = []
+    page.on("response", lambda response: answered.append((response.status, response.url)))
+    page.goto(f"{site.url}check/")
+    page.locator("noscript").get_by_role("link", name="the questions of danger and law").click()
+    page.get_by_role("link", name="South Africa").click()
+    page.get_by_role("link", name="Yes, the whole board").click()
+    for _ in range(12):
+        damaged = page.get_by_role("link", name="Damaged", exact=False)
+        if damaged.count():
+            break
+        page.locator(".answers a").first.click()
+    damaged.first.click()
+    report = json.loads(handle(json.dumps({"format": 1, "ask": "check", "pack": "za", "as_of": DAY,
+                                           "answers": {"board_condition": "damaged"}})))  # fmt: skip
+    expect(page.get_by_role("heading", level=1)).to_have_text(report["headline_text"])
+    (failed,) = [one for one in report["findings"] if one["outcome"] == "failed" and one["part"] == "danger"]
+    expect(page.locator("main")).to_contain_text(failed["message"])
+    expect(page.locator(".word")).to_have_text("Stop")
+    # The ways out lead somewhere too.
+    page.get_by_role("link", name="Start again").click()
+    page.get_by_role("link", name="Another rule set").click()
+    for name in ("full check", "command line", "Spareway"):
+        page.get_by_role("link", name=name).click()
+        page.go_back()
+    assert [url for status, url in answered if status >= 400] == []
+    context.close()
+
+
 def test_nothing_is_asked_of_any_network_while_somebody_answers(interview, site, watch):
     interview.open().wait_ready()
     assert any("pyodide.asm.wasm" in path for path in site.asked), "the watch must see what a worker asks for"
@@ -182,6 +216,49 @@ def test_the_worker_cannot_ask_the_network_any_more_once_it_is_ready(interview):
         interview.open().wait_ready()
     ways = "['fetch', 'XMLHttpRequest', 'WebSocket', 'EventSource', 'importScripts']"
     assert started.value.evaluate(f"() => {ways}.filter(way => self[way] !== undefined)") == []
+
+
+def test_the_check_page_goes_without_the_search_of_the_other_pages(interview, site):
+    interview.open().wait_ready()
+    assert not [path for path in site.asked if "search" in path or "assets/javascripts" in path]
+    expect(interview.page.get_by_role("searchbox")).to_have_count(0)
+
+
+def test_no_text_becomes_a_script_or_markup_of_the_check_page(interview, watch):
+    interview.open().wait_ready()
+    refused = interview.page.evaluate("""() => {
+      const ways = {
+        markup: () => { document.createElement("p").innerHTML = "<b>x</b>"; },
+        "a worker's address": () => new Worker(new URL("../spareway/worker.mjs", location).href, { type: "module" }),
+        "a policy of somebody else": () => trustedTypes.createPolicy("another", {}),
+        "a second policy of ours": () => trustedTypes.createPolicy("spareway", {}),
+      };
+      const caught = (way) => { try { way(); return false; } catch (error) { return error instanceof TypeError; } };
+      return Object.entries(ways).filter(([, way]) => caught(way)).map(([name]) => name);
+    }""")
+    watch.complaints.clear()  # the browser tells of each refusal
+    assert refused == ["markup", "a worker's address", "a policy of somebody else", "a second policy of ours"]
+
+
+@pytest.mark.parametrize("wish", ["light", "dark"])
+def test_the_colours_follow_the_system_until_somebody_chooses_and_the_choice_stays(interview, wish):
+    page = interview.page
+    page.emulate_media(color_scheme=wish)
+    interview.open()
+    schemes = {"light": "default", "dark": "slate"}
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", schemes[wish])
+    page.emulate_media(color_scheme="dark" if wish == "light" else "light")
+    other = schemes["dark" if wish == "light" else "light"]
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", other)
+    page.get_by_title("Switch to light colours").click()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "default")
+    page.get_by_title("Switch to dark colours").click()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    # The theme's own script on another page understands what was kept.
+    page.goto(f"{interview.address}../")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.goto(interview.address)
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
 
 
 def test_a_whole_visit_asks_no_other_host(page, site, watch):

@@ -133,7 +133,7 @@ async function judge(wanted, moveFocus) {
 
 /** All answers on one page; each change is judged at once, and the address follows without drawing the page again. */
 async function worksheet(wanted, { reply: { pack }, questions }, moveFocus) {
-  // Without counsel, which this page does not show: an answer is judged anew while it is typed.
+  // What would make it fit is not shown here, and costs most of the time: the report works it out.
   const check = async (held) => (await checker.ask({ ...request("check", held, questions, today()), counsel: false })).reply;
   const change = async (id, value) => {
     state = value === null ? without(state, id) : withAnswers(state, { [id]: value }, "worksheet");

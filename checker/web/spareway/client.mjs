@@ -1,6 +1,7 @@
 // The page's side of the worker: questions and replies, and a watchdog for when they do not come.
 
 import { t } from "./say.mjs";
+import { script } from "./trusted.mjs";
 
 /** How long to wait in silence, in milliseconds. Python is about 6 MB: a slow line needs its time, and a word meanwhile. */
 const LIMITS = { boot: 25_000, answer: 10_000 };
@@ -32,7 +33,7 @@ export class Checker {
     }
     this.speak({ kind: "loading", detail: "start" });
     this.#watch(this.limits.boot, "slow");
-    const worker = new Worker(this.workerUrl, { type: "module" });
+    const worker = new Worker(script(this.workerUrl), { type: "module" });
     // A worker thrown away may still have messages under way.
     const mine = (listener) => (event) => worker === this.#worker && listener(event);
     worker.addEventListener("message", mine((event) => this.#hear(event.data)));

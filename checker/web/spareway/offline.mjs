@@ -2,6 +2,7 @@
 
 import { el } from "./dom.mjs";
 import { t } from "./say.mjs";
+import { script } from "./trusted.mjs";
 
 /**
  * Registers `sw.js`. `speak(state)` hears "kept" once everything is there for use without a network; `offer(node)` gets a
@@ -16,7 +17,7 @@ export async function keepForLater(home, { speak, offer }) {
     if (had || replacing) location.reload();
   });
   try {
-    const registration = await container.register(new URL("sw.js", home), { scope: home.href });
+    const registration = await container.register(script(new URL("sw.js", home)), { scope: home.href });
     const look = () => tell(registration, { speak, offer });
     registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
     registration.installing?.addEventListener("statechange", look);

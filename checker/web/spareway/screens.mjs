@@ -25,20 +25,20 @@ export function earlyView({ headline, failed }, state) {
     el("h1", { id: "sw-title", tabindex: "-1" }, word),
     failed.map(({ title, message, fix }) => el(
       "section", {},
-      el("h2", {}, title),
-      el("p", {}, message),
-      fix ? el("p", {}, el("strong", {}, "What to do: "), fix) : null,
+      el("h2", { lang: rulesLanguage() }, title),
+      el("p", { lang: rulesLanguage() }, message),
+      fix ? el("p", {}, el("strong", {}, t("findings.fix"), " "), el("span", { lang: rulesLanguage() }, fix)) : null,
     )),
-    el("p", { id: "sw-later", role: "status" }, "The full report comes when the checker is ready."),
-    el("p", { class: "sw-way" }, el("a", { href: format(before(state, null)), class: "sw-back" }, "Back")),
+    el("p", { id: "sw-later", role: "status" }, t("early.later")),
+    el("p", { class: "sw-way" }, el("a", { href: format(before(state, null)), class: "sw-back" }, t("page.back"))),
   );
 }
 
 /** What follows an early verdict once the checker is ready; `draw` puts the next screen up. */
 export function laterLinks(state, draw) {
-  const report = el("a", { href: format(at(state, "report")) }, "See the full report");
-  if (state.at === "report") return [el("button", { type: "button", class: "md-button", on: { click: draw } }, "See the full report")];
-  return [report, " or ", el("button", { type: "button", class: "md-button", on: { click: draw } }, "Go on: the rest is judged all the same")];
+  const button = (word) => el("button", { type: "button", class: "md-button", on: { click: draw } }, word);
+  if (state.at === "report") return [button(t("early.see"))];
+  return tx("early.or", { see: el("a", { href: format(at(state, "report")) }, t("early.see")), on: button(t("early.go-on")) });
 }
 
 /** What further answers cannot better, with the way to the verdict; nothing while all is open. */
@@ -82,6 +82,7 @@ export function errorView({ error, fault }, state, questions) {
 export function watchdog({ kind, detail }, retry, help) {
   const button = el("button", { type: "button", class: "md-button", on: { click: retry } }, t("watch.again"));
   const away = el("a", { href: help }, t("watch.command-line"));
+  const plain = el("a", { href: new URL("../plain/", import.meta.url) }, t("watch.plain"));
   const alert = (...inside) => el("div", { class: "sw-notice" }, ...inside, el("p", { class: "sw-buttons" }, button));
   if (kind === "loading" || kind === "ready") return { line: t(`boot.${kind === "ready" ? "ready" : detail}`), alert: null };
   if (kind === "slow") {
@@ -92,6 +93,6 @@ export function watchdog({ kind, detail }, retry, help) {
   }
   return {
     line: t("boot.failed"),
-    alert: alert(el("p", {}, tx("watch.failed", { away })), el("p", { class: "sw-hint" }, detail ?? "")),
+    alert: alert(el("p", {}, tx("watch.failed", { away, plain })), el("p", { class: "sw-hint" }, detail ?? "")),
   };
 }

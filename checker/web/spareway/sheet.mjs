@@ -2,6 +2,7 @@
 
 import { el } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
+import { read } from "./trusted.mjs";
 
 const STYLE = new URL("sheet.css", import.meta.url).href;
 const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds the sheet alone
@@ -86,17 +87,10 @@ const BLOCKS = {
       row.map((cell, place) => el("td", { "data-label": head[place] }, cell)))))),
   facts: ({ rows }) => el("dl", { class: "sw-sheet-facts" }, rows.map(([name, value]) => el("div", {}, el("dt", {}, name), el("dd", {}, value)))),
   drawing: ({ label, svg, text, text_label: twin }) => el("div", {},
-    el("figure", { class: "sw-sheet-drawing" }, el("figcaption", {}, label), drawn(svg)),
+    el("figure", { class: "sw-sheet-drawing" }, el("figcaption", {}, label), document.importNode(read(svg), true)),
     el("details", { class: "sw-fold" }, el("summary", {}, twin), el("ul", {}, text.map((line) => el("li", {}, line))))),
   code: ({ text }) => el("pre", { tabindex: "0" }, text),
 };
-
-/** A drawing of the core as nodes: read as SVG, never as HTML; nothing in it may run or load. */
-function drawn(svg) {
-  const root = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
-  if (root.localName !== "svg" || root.querySelector("script, foreignObject, image, use, a")) throw new Error("the drawing is not one of ours");
-  return document.importNode(root, true);
-}
 
 function printSheet() {
   const root = document.documentElement;
