@@ -106,6 +106,7 @@ bench: site
 	$(PY) benchmarks/questions.py
 	$(PY) benchmarks/engines.py
 	$(PY) benchmarks/first_load.py
+	$(PY) benchmarks/phone.py
 
 serve: site
 	$(PY) tools/serve.py site

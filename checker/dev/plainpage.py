@@ -42,6 +42,8 @@ SHAPES = {
     "find-out": "M12 2l10 10-10 10L2 12zM9.5 10a2.5 2.5 0 1 1 3.4 2.3c-.7.3-.9.7-.9 1.4M12 16v.6",
 }
 
+CAUTIONS_OPEN = 4
+
 OPEN = """\
 <p>Nothing you said stops this work, and nothing reserves it for somebody else. <strong>That is no permission.</strong> Two
 things are left:</p>
@@ -156,11 +158,19 @@ class Set:
             *(self.failure(one) for one in page.failed),
             "" if page.failed else self.still_open(asked),
             f"<h2>{escape(WORDS['report.mind'])}</h2>",
-            listed(item["text"] for item in self.general["cautions"]),
+            *self.cautions(),
             f"<h2>{escape(WORDS['report.last-word'])}</h2>",
             listed(item["text"] for item in self.general["defers_to"]),
         ]
         return document(f"{word}: {sentence}", "../../", body, self.foot(False))
+
+    def cautions(self) -> Iterable[str]:
+        """The first few stand open, as in a report: nobody reads twenty."""
+        texts = [item["text"] for item in self.general["cautions"]]
+        yield listed(texts[:CAUTIONS_OPEN])
+        if rest := texts[CAUTIONS_OPEN:]:
+            title = WORDS["report.mind-more"].replace("{n}", str(len(rest)))
+            yield f"<details><summary>{escape(title)}</summary>{listed(rest)}</details>"
 
     @staticmethod
     def failure(failed: dict[str, str]) -> str:

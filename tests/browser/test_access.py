@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
@@ -124,6 +125,31 @@ def test_paper_shows_what_the_screen_folds_away_and_no_buttons(interview):
     expect(page.locator(".sw-sources").first).to_be_visible()
     page.evaluate("dispatchEvent(new Event('afterprint'))")
     assert page.locator("#sw-view details[open]").count() == 0
+
+
+def test_paper_is_white_with_dark_letters_also_in_the_dark_palette(interview):
+    page = interview.page
+    page.emulate_media(color_scheme="dark")
+    report(interview)
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.emulate_media(color_scheme="dark", media="print")
+    brightest = page.evaluate("""() => {
+      const seen = [...document.querySelectorAll('.sw-report *')].filter((e) => e.getClientRects().length && e.textContent.trim());
+      const light = (e) => getComputedStyle(e).color.match(/[\\d.]+/g).slice(0, 3)
+        .reduce((sum, part, place) => sum + part * [0.299, 0.587, 0.114][place], 0);
+      return Math.max(...seen.map(light));
+    }""")
+    assert 0 < brightest < 130
+
+
+def test_a_report_on_paper_stays_a_thing_to_carry(interview):
+    page = report(interview).page
+    page.emulate_media(media="print")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    sheets = re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4"))
+    # Every rule with its source, every figure, what was asked and answered.
+    assert 10 < len(sheets) < 40
+    expect(page.get_by_role("heading", name="When it shall run")).to_be_hidden()  # an empty form is no news
 
 
 @pytest.mark.parametrize(("pack", "folder"), [("za", "za"), ("gb@2018-A2", "gb-2018-a2")])
