@@ -3,6 +3,7 @@
 # make serve   the site on this machine        make packs   rules -> compiled packs
 # make lint    style, types, walls, rules      make site    the site with the browser's checker in it
 # make eased   who passes now and did not before, without a source
+# make coverage   which branches of the core no test takes
 # make bench   how fast, how big               make lock    pin requirements/dev.in again
 # make release wheel, source, site: into dist/, built twice and compared, with their sums
 # make clean   remove what was built           make distclean   and what was installed
@@ -93,6 +94,11 @@ test: lint site
 # first one since the commit before the last change of rules/.
 eased: $(INSTALLED)
 	$(PY) -m checker.dev eased
+
+# Not part of make test: under measurement these tests take several times as long. It stops below `fail_under`.
+COVERED := $(addprefix tests/,core packs plan published rules scenarios sheet trade)
+coverage: packs
+	$(BIN)/pytest $(PYTEST_ARGS) -m "not slow" --cov=checker/core --cov-branch --cov-report=term-missing:skip-covered $(COVERED)
 
 lint: packs
 	$(BIN)/ruff check

@@ -248,3 +248,20 @@ def test_before_the_first_release_the_last_change_of_the_rules_is_compared(chang
         assert eased.since() is not None
     finally:
         git(repository, "reset", "-q", "--hard", "HEAD^")
+
+
+def test_a_region_without_cases_of_its_own_is_compared_by_those_of_base(changing, repository, capsys):
+    """Else a region just begun would hear that nothing changes for anybody."""
+    (repository / "rules" / "yy").mkdir()
+    (repository / "rules" / "yy" / "pack.toml").write_text(REGION, "utf-8")
+    edition = repository / "rules" / "yy" / "editions" / "2"
+    (edition / "rules").mkdir(parents=True)
+    (edition / "pack.toml").write_text('edition = "2"\ntitle = "Nowhere 2"\nvalid_from = 2027-01-01\n', "utf-8")
+    rule = (repository / "rules" / "base" / "rules" / "usual-smallest-size.toml").read_text("utf-8")
+    pin = rulefiles.pin(rulefiles.read_folder(repository / "rules" / "base").items["rule", "usual-smallest-size"])
+    eased_rule = rule.replace('requires = "', 'requires = "True or ')
+    override = f'\n[override]\nagainst = "{pin}"\nwhy = "Invented."\n'
+    (edition / "rules" / "usual-smallest-size.toml").write_text(eased_rule + override, "utf-8")
+    assert main(["rules", "diff", "yy@1", "yy@2"]) == 1
+    assert "usual-smallest-size: failed to passed in " in (out := capsys.readouterr().out)
+    assert "(a case of iec)" in out

@@ -9,9 +9,11 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from .. import published, scenarios
+from ..lint_notice import FEWEST_CASES
 from .judging import check
 
 HEADLINE = "(headline)"
+BASE = "iec"
 
 
 class Case(NamedTuple):
@@ -27,11 +29,17 @@ class Case(NamedTuple):
 
 
 def every(top: Path, pack: str) -> list[Case]:
-    """All cases of the project at `top` that the rule set `pack` judges."""
+    """All cases of the project at `top` that the rule set `pack` judges; while it has hardly any, those of base too."""
     found = [Case(case.id, case.request) for case in scenarios.every(top / "scenarios")]
     found += [Case(f"plan {case.id}", case.request) for case in scenarios.every_plan(top / "scenarios" / "plans")]
     found += _published(top / "tests" / "published")
-    return [case for case in found if case.request["pack"] == pack]
+    own = [case for case in found if case.request["pack"] == pack]
+    if len(own) >= FEWEST_CASES or pack == BASE:
+        return own
+    return [
+        *own,
+        *(case._replace(id=f"{case.id} (a case of {BASE})") for case in found if case.request["pack"] == BASE),
+    ]
 
 
 def _published(folder: Path) -> Iterator[Case]:

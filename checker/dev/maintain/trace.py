@@ -100,7 +100,10 @@ def _cases(content: dict, kind: str, name: str) -> list[str]:
     found = []
     cases = every(rulefiles.RULES.parent, content["pack"]["id"])
     with installed([content]):  # the files as they are now, not the packs compiled last
-        replies = [check({**case.request, "edition": content["pack"]["edition"]}) for case in cases]
+        replies = [
+            check({**case.request, "pack": content["pack"]["id"], "edition": content["pack"]["edition"]})
+            for case in cases
+        ]
     for case, reply in zip(cases, replies, strict=True):
         for finding in reply.get("findings", ()):
             cells = [c if isinstance(c, str) else c["id"] for c in finding["cells"]]

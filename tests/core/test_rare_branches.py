@@ -1,0 +1,100 @@
+"""Branches that no worked case comes by: each is asked for by itself."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from checker.core.plan import heating, quantities, request, timetable, trig, window
+from checker.core.plan.drawing import _nights
+from checker.core.sheet import svg, symbols
+from checker.core.values import NotKnown, Reason, Unknown
+from tests.core import asking
+
+
+class Read:
+    """Stands in for the reader of a plan: names and their values."""
+
+    def __init__(self, **known: Any) -> None:
+        self.known = {name: Decimal(value) if isinstance(value, (int, str)) else value for name, value in known.items()}
+
+    def __call__(self, name: str) -> Any:
+        return self.known[name]
+
+    def all(self, *names: str) -> tuple:
+        return tuple(self.known[name] for name in names)
+
+    def given(self, name: str) -> Any:
+        return self.known.get(name)
+
+
+def test_a_year_from_the_29th_of_february_ends_on_the_1st_of_march():
+    assert request._year_after(date(2028, 2, 29)) == date(2029, 3, 1)
+
+
+def test_a_heater_weaker_than_the_losses_never_recovers_the_tank():
+    with pytest.raises(NotKnown):
+        heating.recovery_hours(Read(heating_energy_kwh=8, load_power_w=50, standing_loss_kwh=3))
+
+
+def test_a_load_that_is_never_switched_wears_nothing_out():
+    with pytest.raises(NotKnown):
+        quantities.endurance_years(Read(contact_cycles=100_000, starts_per_year=0))
+
+
+def test_the_angle_of_minus_one_is_half_a_turn():
+    assert trig.arccos(Decimal(-1)) == trig.PI
+
+
+def test_days_without_sun_are_counted_once_a_side():
+    day = date(2026, 6, 21)
+    found = [timetable.Sunless(day, n, "sunset", timetable.ALWAYS_UP) for n in (1, 2)]
+    assert timetable.polar_sides(found) == {timetable.ALWAYS_UP: 1, timetable.ALWAYS_DOWN: 0}
+
+
+def test_a_sunrise_before_midnight_leaves_the_night_between_sunset_and_it():
+    """Far north: the sun of this day rose the evening before and sets in the small hours."""
+    day = {"length_min": 1440, "sun": {"rises_min": -30, "sets_min": 1380}}
+    assert _nights(day) == [(1380, 1410)]
+
+
+class Case:
+    """Stands in for the case of a plan with a tariff."""
+
+    def __init__(self, hours: Any) -> None:
+        self.tariff, self.answers = object(), {"load_kind": "water-heater"}
+        self.values = {"needed_hours": hours, "switched_power_w": Decimal(2000)}
+
+    def known(self, name: str) -> Any:
+        return type("Known", (), {"value": self.values[name]})
+
+
+@pytest.mark.parametrize("hours", [Unknown([Reason("not-asked", "tank_litres")]), Decimal("24.5")])
+def test_no_window_is_offered_for_hours_that_are_not_known_or_are_no_day(hours):
+    assert window.cheapest_window(Case(hours)) is None  # type: ignore[arg-type]
+
+
+def test_a_terminal_and_a_wire_path_are_drawn_without_what_is_not_there():
+    assert svg.path([(0, 0), (0, 0), (0, 5), (0, 9), (4, 9)]) == "M0 0L0 9L4 9"
+
+
+def test_a_closed_contact_is_crossed_out_in_american_drawings():
+    drawn = {}
+    for closed in (True, False):
+        canvas = svg.Canvas.__new__(svg.Canvas)
+        canvas.line = lambda *points, held=drawn.setdefault(closed, []), **more: held.append(points)  # type: ignore[method-assign]
+        symbols.contact(canvas, "us", 0, 0, closed)
+    assert len(drawn[True]) == len(drawn[False]) + 1
+
+
+def test_whether_counsel_is_wanted_is_yes_or_no():
+    reply = asking.ask({}, counsel="maybe")
+    assert reply["error"]["where"] == "counsel"
+
+
+def test_a_three_phase_load_has_no_drop_here():
+    case = asking.ask({**asking.FITS, "phases": "three"})
+    assert "voltage_drop_v" not in case["quantities"]
