@@ -81,11 +81,16 @@ def test_a_terminal_and_a_wire_path_are_drawn_without_what_is_not_there():
     assert svg.path([(0, 0), (0, 0), (0, 5), (0, 9), (4, 9)]) == "M0 0L0 9L4 9"
 
 
+def _kept(lines):
+    """Stands in for drawing a line."""
+    return lambda *points, **more: lines.append(points)
+
+
 def test_a_closed_contact_is_crossed_out_in_american_drawings():
-    drawn = {}
-    for closed in (True, False):
+    drawn = {True: [], False: []}
+    for closed, lines in drawn.items():
         canvas = svg.Canvas.__new__(svg.Canvas)
-        canvas.line = lambda *points, held=drawn.setdefault(closed, []), **more: held.append(points)  # type: ignore[method-assign]
+        canvas.line = _kept(lines)  # type: ignore[method-assign]
         symbols.contact(canvas, "us", 0, 0, closed)
     assert len(drawn[True]) == len(drawn[False]) + 1
 
