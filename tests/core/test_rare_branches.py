@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 import pytest
 
+from checker.core.api import handle
 from checker.core.plan import heating, quantities, request, timetable, trig, window
 from checker.core.plan.drawing import _nights
 from checker.core.sheet import svg, symbols
@@ -81,22 +83,25 @@ def test_a_terminal_and_a_wire_path_are_drawn_without_what_is_not_there():
     assert svg.path([(0, 0), (0, 0), (0, 5), (0, 9), (4, 9)]) == "M0 0L0 9L4 9"
 
 
-def _kept(lines):
-    """Stands in for drawing a line."""
-    return lambda *points, **more: lines.append(points)
+class Lines(svg.Canvas):
+    """Keeps the lines that are drawn on it."""
+
+    def __init__(self) -> None:
+        self.lines: list[tuple] = []
+
+    def line(self, *points: tuple[int, int], dashed: bool = False, width: str = "1.6") -> None:
+        self.lines.append(points)
 
 
 def test_a_closed_contact_is_crossed_out_in_american_drawings():
-    drawn = {True: [], False: []}
-    for closed, lines in drawn.items():
-        canvas = svg.Canvas.__new__(svg.Canvas)
-        canvas.line = _kept(lines)  # type: ignore[method-assign]
+    drawn = [Lines(), Lines()]
+    for canvas, closed in zip(drawn, (True, False), strict=True):
         symbols.contact(canvas, "us", 0, 0, closed)
-    assert len(drawn[True]) == len(drawn[False]) + 1
+    assert len(drawn[0].lines) == len(drawn[1].lines) + 1
 
 
 def test_whether_counsel_is_wanted_is_yes_or_no():
-    reply = asking.ask({}, counsel="maybe")
+    reply = json.loads(handle(asking.text({}, counsel="maybe")))
     assert reply["error"]["where"] == "counsel"
 
 
