@@ -53,7 +53,8 @@ const [lock, memory] = await Promise.all([
   fetch(new URL("pyodide-lock.json", HOME)).then((response) => response.json()),
   fetch("./memory.bin").then((response) => response.arrayBuffer()),
 ]);
-const { handle } = await boot(loadPyodide, { indexURL: HOME.href, lockFileContents: lock, _loadSnapshot: new Uint8Array(memory) });
+const options = { indexURL: HOME.href, lockFileContents: lock, _loadSnapshot: new Uint8Array(memory) };
+const { handle } = await boot(loadPyodide, options);
 JSON.parse(handle("")).error.where;
 postMessage("ready");"""
 MAKE_MEMORY = """
@@ -272,9 +273,7 @@ def main() -> int:
     for file in ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json"):
         extra[f"bare/{file}"] = (NPM / file).read_bytes()
     server = Server(ROOT / "site", extra)
-    print(
-        f"load of the machine at the start: {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors, {time.strftime('%H:%M')}"
-    )
+    print(f"load at the start: {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors, {time.strftime('%H:%M')}")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=FLAGS)
         found, sent = measure(browser, server, options.runs, options.fast)
@@ -315,7 +314,8 @@ def show(found: dict, sent: dict, checks: dict, kept: bytes, runs: int) -> None:
     print(f"memory made under Node: {len(kept):,} bytes, {packed:,} with gzip, {wait:.0f} s on slow 4G")
     for what, took in checks.items():
         print(
-            f"changed answer, {what}: {statistics.median(took):.0f} ms (from {min(took):.0f} to {max(took):.0f}), nothing slowed"
+            f"changed answer, {what}: {statistics.median(took):.0f} ms "
+            f"(from {min(took):.0f} to {max(took):.0f}), nothing slowed"
         )
 
 

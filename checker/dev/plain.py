@@ -126,7 +126,7 @@ def _page(
 
 
 def _next(table: dict[str, Any], said: list[tuple[dict, str]]) -> dict | None:
-    """The question that comes next, as in `gates.mjs`: the dangers first, then the law; None where the checker has to go on."""
+    """The question that comes next, as in `gates.mjs`: dangers first, then law; None where the checker goes on."""
     place = {question["id"]: at for at, question in enumerate(table["questions"])}
     waiting: dict[str, tuple[bool, int]] = {}
     for rule, words in said:
@@ -181,7 +181,8 @@ def pages_of(
             report = report_on(handle, table, page.case, as_of)
             if report["headline"] != page.headline:
                 raise ValueError(
-                    f"{folder}: the page for {page.case} would end in {page.headline!r}, the checker says {report['headline']!r}"
+                    f"{folder}: the page for {page.case} would end in {page.headline!r}, "
+                    f"the checker says {report['headline']!r}"
                 )
             text = drawn.ending(page, report["headline_text"], asked_before(found, page.name))
         else:

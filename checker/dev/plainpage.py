@@ -19,8 +19,10 @@ MESSAGES = Path(__file__).parents[1] / "web" / "spareway" / "messages" / "en.mjs
 DOCUMENT = """\
 <!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer"><meta name="color-scheme" content="light dark">
-<title>{title} - Spareway</title><link rel="icon" href="data:,"><link rel="stylesheet" href="{home}spareway/plain.css"></head>
+<meta name="robots" content="noindex"><meta name="referrer" content="no-referrer">
+<meta name="color-scheme" content="light dark">
+<title>{title} - Spareway</title><link rel="icon" href="data:,">
+<link rel="stylesheet" href="{home}spareway/plain.css"></head>
 <body><header><a href="{home}">Spareway</a></header>
 <main>
 {body}
@@ -49,7 +51,7 @@ OPEN = """\
 things are left:</p>
 <ol>
 <li>Each answer “{dont_know}” is still open, and counts against the work until somebody has found out.</li>
-<li>Whether device, breaker and cable are large enough, how they are connected and how they are tested has not been judged.</li>
+<li>Whether device, breaker and cable are large enough, how they are connected and tested has not been judged.</li>
 </ol>"""
 
 
@@ -64,6 +66,10 @@ WORDS = messages()
 
 def paragraph(text: str, kind: str = "") -> str:
     return f'<p class="{kind}">{escape(text)}</p>' if kind else f"<p>{escape(text)}</p>"
+
+
+def shape(headline: str) -> str:
+    return f'<svg viewBox="0 0 24 24" aria-hidden="true"><path d="{SHAPES[headline]}"/></svg>'
 
 
 def listed(items: Iterable[str]) -> str:
@@ -153,7 +159,7 @@ class Set:
         assert page.headline is not None
         word = WORDS[f"headline.{page.headline}"]
         body = [
-            f'<div class="end {page.headline}"><svg viewBox="0 0 24 24" aria-hidden="true"><path d="{SHAPES[page.headline]}"/></svg>',
+            f'<div class="end {page.headline}">{shape(page.headline)}',
             f"<div>{paragraph(word, 'word')}<h1>{escape(sentence)}</h1></div></div>",
             *(self.failure(one) for one in page.failed),
             "" if page.failed else self.still_open(asked),
@@ -183,7 +189,8 @@ class Set:
         rows = [fold(question["text"], question["find_out"]) for question in asked]
         ways = (
             '<p>The <a href="../../check/">full check</a> goes on from here, with JavaScript and WebAssembly; '
-            'so does the <a href="../../#on-the-command-line">command line</a>. Without both, have it judged: give a licensed person '
+            'so does the <a href="../../#on-the-command-line">command line</a>. '
+            "Without both, have it judged: give a licensed person "
             'these questions with your answers, and the <a href="../../reference/">rules and tables</a>.</p>'
         )
         return "\n".join(

@@ -39,7 +39,7 @@ def visitor(browser: Browser, site: Site) -> Iterator[BrowserContext]:
 
 
 def judged(page: Page, site: Site, pack: str = "iec") -> None:
-    """A whole visit on `page`, with answers in the address: ready, none of them lost, and the report is the checker's own."""
+    """A visit to `page`, with answers in the address: ready, none of them lost, and the report is the checker's own."""
     interview = Interview(page, site.url).open_report(WATER_HEATER, pack).wait_ready()
     assert json.loads(interview.saved("Save the report")) == json.loads(handle(interview.request(pack)))
     expect(page.locator("#sw-alert")).to_be_empty()
