@@ -244,3 +244,21 @@ def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_t
     page.evaluate("document.body.setAttribute('data-md-color-scheme', 'slate')")
     assert page.evaluate(SIDEWAYS) <= 0
     nothing_found(page)
+
+
+@pytest.mark.parametrize("palette", ["light", "dark"])
+def test_axe_finds_nothing_on_the_plain_pages(page, site, palette):
+    page.emulate_media(color_scheme=palette)
+    page.set_viewport_size({"width": 320, "height": 740})
+    folder = Path(site.folder) / "plain" / "za"
+    ends = {word: path.name for path in folder.glob("*.html") for word in ("stop", "call", "find-out")
+            if f'class="end {word}"' in path.read_text(encoding="utf-8")}  # fmt: skip
+    assert len(ends) == 3
+    for place in ("", "za/", *(f"za/{name}" for name in ends.values())):
+        page.goto(f"{site.url}plain/{place}")
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+        found = page.evaluate("tags => axe.run(document, { runOnly: tags })", TAGS)
+        assert [(one["id"], place) for one in (*found["violations"], *found["incomplete"])] == []
+        assert page.evaluate(SIDEWAYS) <= 0
+        small = "[...document.querySelectorAll('.answers a, summary')].filter(e => e.getBoundingClientRect().height < 44).length"
+        assert page.evaluate(small) == 0, place
