@@ -103,7 +103,9 @@ def _cells(table: dict[str, Any]) -> Iterator[Mutant]:
                 if value not in taken:
                     taken.add(value)
                     yield _with(table, place, f"{cell['value']} -> {value} ({what})", value)
-        yield Mutant("cell", table["id"], "left out", {**table, "cells": cells[:place] + cells[place + 1 :]}, keys, len(cells))
+        yield Mutant(
+            "cell", table["id"], "left out", {**table, "cells": cells[:place] + cells[place + 1 :]}, keys, len(cells)
+        )
 
 
 def _with(table: dict[str, Any], place: int, what: str, value: str) -> Mutant:

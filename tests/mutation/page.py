@@ -37,7 +37,9 @@ _NO_RULE = {
 
 def page(results: list[Any]) -> str:
     """`results`: one of `tests.mutation.__main__.Result` for each rule set."""
-    lines = ["| Rule set | Mistakes made | Noticed | Survive | Of these in law or standard, with a reason | Without one |"]
+    lines = [
+        "| Rule set | Mistakes made | Noticed | Survive | Of these in law or standard, with a reason | Without one |"
+    ]
     lines.append("| - | -: | -: | -: | -: | -: |")
     for result in results:
         strict = [s for s in result.survivors if s.weight in ("law", "standard")]
