@@ -30,6 +30,7 @@ class Interview:
         self._offers_to_save, self._dated = offers_to_save, dated
         self._settled = screens.Settled()
         self._stage = ""
+        self._further = False  # whether to go on where nothing can change the verdict any more
         self._described: dict[str, Any] | None = None
 
     def run(self) -> int:
@@ -91,7 +92,8 @@ class Interview:
         again: dict[str, Any] | None = None
         while True:
             self._settled.tell(self.talk, state["settled"])
-            question = again or state["question"] or self._last_chance()
+            further = state["beyond"]["question"]
+            question = again or state["question"] or (further if self._further else None) or self._last_chance(state)
             if question is None:
                 return
             self._place(question, state)
@@ -111,7 +113,7 @@ class Interview:
             self.talk.heading(self._stage)
         else:
             self.talk.gap()
-        left = state["remaining"]["at_most"]
+        left = state["beyond" if self._further else "remaining"]["at_most"]
         self.talk.faint(f"{len(self.case.answers)} answered" + (f", at most {left} to go" if left else ""))
 
     def _take(self, question: dict[str, Any], value: Any) -> dict[str, Any] | None:
@@ -184,17 +186,35 @@ class Interview:
     def _question(self, key: str) -> dict[str, Any]:
         return next(question for question in self._pack()["questions"] if question["id"] == key)
 
-    def _last_chance(self) -> dict[str, Any] | None:
-        """Before the report: a question to go back to, or None."""
+    def _last_chance(self, state: dict[str, Any]) -> dict[str, Any] | None:
+        """Before the report: a question to go back to, one to go on with, or None.
+
+        Where the verdict is settled early, questions may be left whose answers would show what else has to change: a
+        homeowner who has to call can still learn what would fit.
+        """
         self.talk.gap()
-        self.talk.say("Nothing more needs asking.")
+        further = state["beyond"]["question"]
+        if further is None:
+            self.talk.say("Nothing more needs asking.")
+        else:
+            self.talk.say("Nothing more can change the verdict.")
+            if self.talk.patient:
+                most = state["beyond"]["at_most"]
+                self.talk.say(
+                    f"You can go on all the same: at most {most} more question{'s' if most > 1 else ''}, sizing among them, "
+                    "and the report names everything that has to change."
+                )
+        more = "more goes on with these questions; " if further else ""
         while self.talk.patient:
-            self.talk.faint("Enter shows the report; back and change lead to an answer; quit leaves")
+            self.talk.faint(f"Enter shows the report; {more}back and change lead to an answer; quit leaves")
             word = self.talk.read().strip().casefold()
             if word in ("", "verdict"):
                 break
             if word in ("quit", "exit"):
                 raise Ended(wanted=True)
+            if word == "more" and further:
+                self._further = True
+                return further
             found = self._back("") if word == "back" else self._change() if word == "change" else None
             if found is not None:
                 return found

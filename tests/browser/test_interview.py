@@ -135,6 +135,17 @@ def test_a_settled_verdict_can_be_seen_early_and_the_questions_go_on(interview):
     interview.arrives(question)
 
 
+def test_after_a_settled_verdict_the_rest_can_be_asked(interview):
+    """A damaged board is a stop and a thin cable a change: nothing can change the verdict, and much is not asked yet."""
+    interview.open_report(WATER_HEATER | {"board_condition": "damaged", "cable_size": "1 mm2"})
+    interview.page.get_by_role("link", name="Go on with the sizing questions").click()
+    further = interview.shown()
+    assert further is not None
+    assert further not in interview.given
+    interview.answer("dont-know")
+    assert interview.shown() is not None, "on to the next, without the report between"
+
+
 def test_a_figure_that_the_readers_copy_confirms_counts_and_can_be_taken_back(interview):
     # On this day every figure was looked at too long ago to carry a pass by itself.
     day = "2040-01-01"

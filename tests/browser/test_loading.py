@@ -273,7 +273,7 @@ def test_our_own_scripts_stay_small(site):
     root = Path(site.folder) / "spareway"
     sizes = {path: len(gzip.compress(path.read_bytes())) for path in root.rglob("*.mjs")}
     # Schedule, job sheet, comparison, worksheet, pictures and one language: still less than one photograph.
-    assert 0 < sum(size for path, size in sizes.items() if path.parent == root or path.name == "en.mjs") <= 52_000
+    assert 0 < sum(size for path, size in sizes.items() if path.parent == root or path.name == "en.mjs") <= 54_000
     # A language that was not chosen is not loaded.
     assert all(size <= 12_000 for path, size in sizes.items() if path.parent.name == "messages")
 

@@ -56,7 +56,10 @@ PACKS = [
 
 
 class Core:
-    """Asks its questions in order; a damaged board is a stop, 13 A is refused, all answered is a fit."""
+    """Asks its questions in order; a damaged board is a stop, 13 A is refused, all answered is a fit.
+
+    Where the board is damaged and cannot be locked, nothing can change the verdict; the rating is left to go on with.
+    """
 
     def __init__(self, report: dict, packs: list[dict]) -> None:
         self.report, self.packs, self.requests = report, packs, []
@@ -88,9 +91,11 @@ class Core:
             if answers.get("board") == "damaged"
             else {"headline": None, "findings": []}
         )
+        over = answers.get("board") == "damaged" and answers.get("lock") is False
         return {
-            "pack": PACKS[0] | {"id": request["pack"]}, "question": open_[0] if open_ else None, "settled": settled,
-            "remaining": {"at_most": len(open_)}, "answered": len(answers),
+            "pack": PACKS[0] | {"id": request["pack"]}, "question": open_[0] if open_ and not over else None,
+            "beyond": {"question": open_[0] if open_ and over else None, "at_most": len(open_)}, "settled": settled,
+            "remaining": {"at_most": 0 if over else len(open_)}, "answered": len(answers),
         }  # fmt: skip
 
     def check(self, request: dict) -> dict:

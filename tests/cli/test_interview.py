@@ -234,3 +234,28 @@ def test_answers_that_are_there_already_are_not_asked_again(talk):
 
 def test_what_is_typed_comes_back_without_its_control_characters(talk):
     assert "\x1b" not in talk("\x1b[2J", "1", "y", "16").run().shown
+
+
+def test_after_a_settled_verdict_the_questions_that_are_left_are_offered(talk):
+    session = talk("2", "no", "more", "16", "").run()
+    assert "Nothing more can change the verdict." in session.shown
+    assert "at most 1 more question, sizing among them" in session.shown
+    assert session.case.answers == {"board": "damaged", "lock": False, "rating": 16}
+
+
+def test_after_a_settled_verdict_enter_shows_the_report_at_once(talk):
+    session = talk("2", "no", "").run()
+    assert session.case.answers == {"board": "damaged", "lock": False}
+    assert session.code == 1
+
+
+def test_where_nothing_is_left_there_is_nothing_to_go_on_with(talk):
+    session = talk("1", "yes", "16", "more", "", "").run()
+    assert "more goes on" not in session.shown
+    assert "Nothing more needs asking." in session.shown
+
+
+def test_lines_that_are_piped_in_end_at_the_settled_verdict(talk):
+    """A line too many could land on a question that nobody expected."""
+    session = talk("2", "no", patient=False).run()
+    assert session.case.answers == {"board": "damaged", "lock": False}

@@ -117,13 +117,15 @@ async function judge(wanted, moveFocus) {
   const { reply } = await checker.ask(request("next", wanted, questions, today()));
   const chosen = questions.get(wanted.at);
   if (reply.error) return chosen ? () => showQuestion({ remaining: null }, chosen, questions, moveFocus) : failed(reply, questions);
-  const question = chosen ?? (wanted.at === "report" ? null : reply.question);
+  // Beyond: nothing can change the verdict any more, and the person goes on to learn the rest.
+  const further = wanted.at === "beyond" ? reply.beyond.question : null;
+  const question = chosen ?? (wanted.at === "report" ? null : reply.question ?? further);
   if (question) return () => showQuestion(reply, question, questions, moveFocus);
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
   const sheet = () => checker.ask({ ...asked, ask: "sheet" });
-  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null };
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null, beyond: reply.beyond.question ? reply.beyond.at_most : 0 };
   const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish), wanted.plan, (typed) => {
     state = { ...state, plan: typed };
     history.replaceState(null, "", format(state));
@@ -170,8 +172,8 @@ function showQuestion(reply, question, questions, moveFocus) {
   const form = questionView(question, {
     given: held.answers.get(question.id),
     back: format(before(held, question.id)),
-    left: repeated ? null : reply.remaining?.at_most ?? null,
-    answer: (value) => go(withAnswers(held, { [question.id]: value })),
+    left: repeated ? null : (held.at === "beyond" ? reply.beyond : reply.remaining)?.at_most ?? null,
+    answer: (value) => go(withAnswers(held, { [question.id]: value }, held.at === "beyond" ? "beyond" : null)),
   });
   show(question.text, [settledNotice(reply.settled, held), form, questions && answersSoFar(held, questions)], moveFocus);
   const settled = reply.settled?.headline ?? null;

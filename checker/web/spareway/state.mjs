@@ -2,7 +2,7 @@
 // and reload, bookmark and the Back button work by themselves.
 //
 // {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids],
-//  at: null | "start" | "report" | "worksheet" | question id, lang: null (English) or a code of say.mjs,
+//  at: null | "start" | "report" | "beyond" | "worksheet" | question id, lang: null (English) or a code of say.mjs,
 //  plan: Map(place in the form of the schedule -> text), see plan.mjs}
 // A yes or no is held as "true" or "false", a number as its decimal text.
 
