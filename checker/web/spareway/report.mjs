@@ -13,17 +13,10 @@ import { HEADLINES, WHO, answerText, nameText, withUnit } from "./words.mjs";
 
 /**
  * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
-<<<<<<< HEAD
- * set's stages, questions and rules (Maps by id), names (Map, see words.mjs), folder of reference pages, `open` whether questions are left, `compare` see
+ * set's stages, questions and rules (Maps by id), names (Map, see words.mjs), folder of reference pages, `open` whether questions are left, `beyond` how many at most beyond the verdict, `compare` see
  * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs).
  */
-export function reportView({ report, text, request, compare, sheet, state, stages, questions, rules, names, reference, open }) {
-=======
- * set's stages, questions and rules (Maps by id) and names (Map, see words.mjs), `open` whether questions are left, `beyond` how many at most beyond the verdict, `compare` see
- * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs).
- */
-export function reportView({ report, text, request, compare, sheet, state, stages, questions, rules, names, open, beyond }) {
->>>>>>> proof
+export function reportView({ report, text, request, compare, sheet, state, stages, questions, rules, names, reference, open, beyond }) {
   const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
   const page = el(
     "div", { class: "sw-report" },
