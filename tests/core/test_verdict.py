@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from itertools import product
+from itertools import combinations, product
 
 import pytest
 
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, Finding
 from checker.core.pack import Rule
-from checker.core.verdict import HEADLINES, reach, settled_headline
+from checker.core.verdict import HEADLINES, OPEN, in_short, reach, settled_headline
 
 OUTCOMES = (PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE)
 PARTS = ("danger", "who", "sizing")
@@ -139,3 +139,23 @@ def test_an_apprentice_is_told_what_is_open_else_what_let_them():
     assert reach(sound, "supervised").who == ("supervised", ("who passed",))
     doubt = [*sound, finding("danger", CANNOT_TELL), finding("who", CANNOT_TELL)]
     assert reach(doubt, "supervised").who == ("supervised", ("danger cannot-tell", "who cannot-tell"))
+
+
+# What may occur among the rules of a part: each of the outcomes or not, and a rule that is not decided yet.
+OCCUR = [set(some) for size in range(5) for some in combinations((PASSED, FAILED, CANNOT_TELL, OPEN), size)]
+
+
+@pytest.mark.parametrize("danger", OCCUR, ids=str)
+def test_in_short_is_the_verdict_or_says_that_it_hangs_on_what_is_open(danger):
+    """Every outcome is put in for what is open: one verdict whichever it is, or none to tell."""
+    for who, sizing in product(OCCUR, repeat=2):
+        reached = set()
+        for decided in product(*(OUTCOMES if OPEN in part else (PASSED,) for part in (danger, who, sizing))):
+            findings = [
+                finding(part, instead if outcome == OPEN else outcome)
+                for part, outcomes, instead in zip(PARTS, (danger, who, sizing), decided, strict=True)
+                for outcome in outcomes
+            ]
+            verdict = reach(findings, "licensed")
+            reached.add((verdict.headline, verdict.sizing.outcome))
+        assert in_short(danger, who, sizing) == (reached.pop() if len(reached) == 1 else None), (danger, who, sizing)
