@@ -145,7 +145,7 @@ def test_an_apprentice_is_told_what_is_open_else_what_let_them():
 OCCUR = [set(some) for size in range(5) for some in combinations((PASSED, FAILED, CANNOT_TELL, OPEN), size)]
 
 
-@pytest.mark.parametrize("danger", OCCUR, ids=str)
+@pytest.mark.parametrize("danger", OCCUR, ids=lambda some: " and ".join(sorted(some)) or "nothing")
 def test_in_short_is_the_verdict_or_says_that_it_hangs_on_what_is_open(danger):
     """Every outcome is put in for what is open: one verdict whichever it is, or none to tell."""
     for who, sizing in product(OCCUR, repeat=2):
