@@ -133,13 +133,14 @@ def test_paper_is_white_with_dark_letters_also_in_the_dark_palette(interview):
     report(interview)
     expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
     page.emulate_media(color_scheme="dark", media="print")
-    brightest = page.evaluate("""() => {
+    # Waited for: links change their colour over an eighth of a second.
+    page.wait_for_function("""() => {
       const seen = [...document.querySelectorAll('.sw-report *')].filter((e) => e.getClientRects().length && e.textContent.trim());
       const light = (e) => getComputedStyle(e).color.match(/[\\d.]+/g).slice(0, 3)
         .reduce((sum, part, place) => sum + part * [0.299, 0.587, 0.114][place], 0);
-      return Math.max(...seen.map(light));
+      const brightest = Math.max(...seen.map(light));
+      return seen.length > 50 && brightest < 130;
     }""")
-    assert 0 < brightest < 130
 
 
 def test_a_report_on_paper_stays_a_thing_to_carry(interview):
