@@ -51,7 +51,9 @@ pre { padding: 0.5rem; border: 1px solid #444; font-size: 0.72rem; white-space: 
   table.stack td::before { content: attr(data-label) ": "; font-weight: bold; }
 }
 @media print {
-  body { max-width: none; padding: 0; font-size: 9pt; line-height: 1.25; }
+  html { font-size: 9pt; }
+  body { max-width: none; padding: 0; line-height: 1.22; }
+  table, details { font-size: 8.5pt; }
   h1 { font-size: 15pt; }
   h2 { margin-top: 3mm; font-size: 12pt; }
   h3 { margin: 2mm 0 0.6mm; font-size: 9.5pt; }

@@ -59,7 +59,7 @@ def test_back_shows_the_answer_given_and_a_change_keeps_the_others(interview):
 
     interview.page.get_by_role("link", name="Back").click()
     expect(interview.page.locator(f'form[data-question="{second}"]')).to_be_visible()
-    expect(interview.page.locator("input:checked")).to_have_value(WATER_HEATER[second])
+    expect(interview.page.locator("#sw-view input:checked")).to_have_value(WATER_HEATER[second])
     interview.page.get_by_role("link", name="Back").click()
     expect(interview.page.locator(f'form[data-question="{first}"] input:checked')).to_have_value("whole-board")
 

@@ -108,6 +108,7 @@ def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_ans
     site.refuse = ""
     notice.get_by_role("button", name="Try again").click()
     expect(notice).to_be_empty()
+    interview.wait_ready()  # until then a screen has no list of the answers given
     assert interview.shown() not in (None, "isolation")
     interview.answer("licensed")
     interview.page.get_by_text("Your answers so far (2)").click()
@@ -279,7 +280,7 @@ def test_our_own_scripts_stay_small(site):
 
 
 def test_the_watch_itself_notices_another_host_and_a_complaint(page, site, watch):
-    page.goto(site.url)
+    page.goto("about:blank")  # a page of the site would not even try
     # Port 9 of this machine: nobody listens, and it is not the site's own address.
     page.evaluate("fetch('http://127.0.0.1:9/').catch(() => console.error('as it should be'))")
     page.wait_for_timeout(200)

@@ -126,10 +126,8 @@ async function judge(wanted, moveFocus) {
   if (report.error) return failed(report, questions);
   const sheet = () => checker.ask({ ...asked, ask: "sheet" });
   const parts = { report, text, request: asked, compare: comparison(asked), sheet, state: wanted, stages: described.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null, beyond: reply.beyond.question ? reply.beyond.at_most : 0 };
-  const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish), wanted.plan, (typed) => {
-    state = { ...state, plan: typed };
-    history.replaceState(null, "", format(state));
-  });
+  const keep = (typed) => history.replaceState(null, "", format(state = { ...state, plan: typed }));
+  const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish), wanted.plan, keep);
   return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
 }
 

@@ -4,7 +4,6 @@ import { el } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { read } from "./trusted.mjs";
 
-const STYLE = new URL("sheet.css", import.meta.url).href;
 const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds the sheet alone
 
 /**
@@ -13,7 +12,6 @@ const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds t
  * the list of wires waits for.
  */
 export function sheetSection(ask, leadTo) {
-  addStyle();
   const place = el("div", { class: "sw-sheet-place" });
   const note = el("p", { class: "sw-hint", role: "status" });
   const print = button(t("sheet.print"), () => printSheet(), { hidden: true });
@@ -103,8 +101,4 @@ function download(text) {
   const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
   el("a", { href: address, download: "spareway-sheet.json" }).click();
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
-}
-
-function addStyle() {
-  if (!document.querySelector(`link[href="${STYLE}"]`)) document.head.append(el("link", { rel: "stylesheet", href: STYLE }));
 }
