@@ -54,6 +54,7 @@ pre { padding: 0.5rem; border: 1px solid #444; font-size: 0.72rem; white-space: 
   html { font-size: 9pt; }
   body { max-width: none; padding: 0; line-height: 1.22; }
   table, details { font-size: 8.5pt; }
+  ol { padding-left: 2.2rem; }
   h1 { font-size: 15pt; }
   h2 { margin-top: 3mm; font-size: 12pt; }
   h3 { margin: 2mm 0 0.6mm; font-size: 9.5pt; }
