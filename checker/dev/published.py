@@ -68,7 +68,7 @@ def lines(data: dict[str, Any]) -> Iterator[Line]:
 
 
 def _ask(pack: str, answers: dict[str, Any]) -> dict[str, Any]:
-    request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers}
+    request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers, "counsel": False}
     reply = json.loads(handle(json.dumps(request, default=str)))
     if "error" in reply:
         raise ValueError(f"the checker refused a published example: {reply['error']}")

@@ -9,6 +9,8 @@ async function drive(pack, answers) {
     throw new Error(`no ${what} came: ${document.body.innerText.slice(0, 400)}`);
   };
   const button = (form, text) => [...form.querySelectorAll("button")].find((one) => one.textContent.trim() === text);
+  // The choice of language comes once the page listens: what is pressed before that is lost.
+  await until("page that listens", () => document.querySelector("#sw-lang"));
   const start = await until("choice of rule sets", () => document.querySelector("#sw-start"));
   start.querySelector(`input[value="${pack}"]`).click();
   button(start, "Continue").click();
