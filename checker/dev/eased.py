@@ -12,7 +12,7 @@ import subprocess
 from ..cli.problem import Problem
 from . import rulefiles
 from .faults import RuleFaults
-from .maintain import differ, outcomes
+from .maintain import differ
 from .maintain.sides import NOW, sides
 
 # Fewer boundaries than a maintainer sees: every case as it stands counts first.
@@ -26,10 +26,9 @@ def main(arguments: list[str]) -> int:
     if base is None:
         print("There is no earlier release to compare with." if notes else "No earlier rule files to compare with.")
         return 0
-    if not notes:
-        outcomes.MOST_PATHS = MOST_PATHS
+    most = None if notes else MOST_PATHS
     try:
-        found = [differ.compared(side, None, markdown=True) for side in sides(base, NOW)]
+        found = [differ.compared(side, None, True, most) for side in sides(base, NOW)]
     except (Problem, RuleFaults, KeyError, ValueError) as why:
         print(f"The rule files of {base} cannot be read by this program, so nothing was compared: {why!r}")
         print("Name a revision that can be: SPAREWAY_DIFF_BASE=... Or compare by hand, before the program changed.")

@@ -38,19 +38,10 @@ def build(pack_id: str, edition: str, as_of: str) -> dict:
         rules = [rule for rule in pack.rules if rule.part in PARTS and rule.decides]
         names = sorted({name for rule in rules for name in read(pack, rule)}, key=lambda name: order(pack, name))
         early = {stage["id"] for stage in pack.stages if stage["part"] == "danger"}
-        keep: tuple[str, ...] = (
-            "id",
-            "kind",
-            "stage",
-            "stage_title",
-            "text",
-            "help",
-            "why",
-            "find_out",
-            "choices",
-            "default",
+        keep = (
+            *("id", "kind", "stage", "stage_title", "text", "help", "why", "find_out"),
+            *("choices", "default", "dont_know", "not_stated"),
         )
-        keep += ("dont_know", "not_stated")
         shown = [question_shown(pack, name) for name in names]
         return {
             **{key: pack.about[key] for key in ("id", "edition", "valid_from", "valid_until")},

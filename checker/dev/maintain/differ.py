@@ -28,12 +28,15 @@ def run(options: Namespace) -> int:
     return 1 if bad else 0
 
 
-def compared(side: Side, as_of: str | None, markdown: bool) -> tuple[str, int]:
-    """The differences of one pair as text, empty without any; and how many outcomes are eased without a source."""
+def compared(side: Side, as_of: str | None, markdown: bool, most_paths: int | None = None) -> tuple[str, int]:
+    """The differences of one pair as text, empty without any; and how many outcomes are eased without a source.
+
+    `most_paths`: see `outcomes`.
+    """
     if side.old is None or side.new is None:
         return _come_or_gone(side, markdown), 0
     changes = list(changed(side.old, side.new))
-    found = outcomes(side.old, side.new, changes, as_of)
+    found = outcomes(side.old, side.new, changes, as_of, most_paths)
     text = told(side.title, changes, found, markdown) if changes or side.renamed else ""
     return text, sum(outcome.unsourced for outcome in found)
 

@@ -39,13 +39,15 @@ class Outcome(NamedTuple):
         return self.rank in _EASED and not (carried and all(cause.named for cause in carried))
 
 
-def outcomes(old: dict, new: dict, changes: list[Change], as_of: str | None) -> list[Outcome]:
-    """Every rule that ends otherwise, what eases first."""
+def outcomes(
+    old: dict, new: dict, changes: list[Change], as_of: str | None, most_paths: int | None = None
+) -> list[Outcome]:
+    """Every rule that ends otherwise, what eases first. `most_paths`: boundaries looked at, else `MOST_PATHS`."""
     if all(change.kind == "text" for change in changes):
         return []
     cases = every(rulefiles.RULES.parent, new["pack"]["id"])
     before, after = (_all(cases, content, as_of) for content in (old, new))
-    most = MOST_PATHS // max(len(cases), 1)
+    most = (most_paths or MOST_PATHS) // max(len(cases), 1)
     paths = [
         path
         for case, *known in zip(cases, before, after, strict=True)

@@ -181,7 +181,7 @@ class _Grid:
                     continue
                 value = self._value(value, where)
                 if options.second and found:
-                    count[_seconded(found, value, options, checked, where)] += 1
+                    count[_seconded(found, value, self._same(found["value"], value), options, checked, where)] += 1
                     continue
                 same = found and self._same(found["value"], value)
                 if not same:
@@ -249,7 +249,7 @@ class _Grid:
 _STRONG = ("opened", "two-sources", "derived", "conflict")
 
 
-def _seconded(cell: dict[str, Any], value: str, options: Namespace, checked: str, where: str) -> str:
+def _seconded(cell: dict[str, Any], value: str, agrees: bool, options: Namespace, checked: str, where: str) -> str:
     """Holds a second source's figure against a cell, whose value stays; in one word what came of it."""
     if cell["source"] == options.source:
         raise Problem(
@@ -258,7 +258,6 @@ def _seconded(cell: dict[str, Any], value: str, options: Namespace, checked: str
             "A source that is read twice is still one source.",
             "Name another source, or leave --second out.",
         )
-    agrees = Decimal(cell["value"]) == Decimal(value) if _number(cell["value"], value) else cell["value"] == value
     said = f"{options.source}, {options.clause}, says {value}."
     cell["note"] = cell["note"] if said in cell["note"] else f"{cell['note']} {said}".strip()
     if not agrees:
@@ -266,13 +265,6 @@ def _seconded(cell: dict[str, Any], value: str, options: Namespace, checked: str
     elif cell["status"] not in _STRONG:
         cell.update(status="two-sources", checked=checked)
     return "agree" if agrees else "IN CONFLICT"
-
-
-def _number(*texts: str) -> bool:
-    try:
-        return all(Decimal(text).is_finite() for text in texts)
-    except InvalidOperation:
-        return False
 
 
 def _write(item: Item, cells: list[dict[str, Any]]) -> None:

@@ -81,13 +81,12 @@ def _compiled(head: Head | None, rules: Path) -> dict[str, Any] | None:
 
 def _bytes(head: Head, rules: Path) -> dict[str, bytes]:
     """Every file that the rule set is made of."""
-    folders = {rules / "base": True, rules / head.path.relative_to(rules).parts[0]: False, head.path: True}
+    folders = (rules / "base", rules / head.path.relative_to(rules).parts[0], head.path)
     files = (path for folder in folders for path in folder.rglob("*") if path.is_file())
-    own = head.path / "pack.toml"
     return {
         path.relative_to(rules).as_posix(): path.read_bytes()
         for path in files
-        if "editions" not in path.relative_to(rules).parts or path.is_relative_to(own.parent)
+        if "editions" not in path.relative_to(rules).parts or path.is_relative_to(head.path)
     }
 
 
