@@ -6,9 +6,20 @@ import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    Playwright,
+    Request,
+    WebError,
+    expect,
+    sync_playwright,
+)
 
 from tests.browser.interview import Interview
 from tests.browser.serving import Site
@@ -61,42 +72,79 @@ class Watch:
         self.complaints: list[str] = []
         self.asked: list[str] = []
         self.elsewhere: list[str] = []
-        context.on("console", lambda m: self.complaints.append(m.text) if self._counts(m) else None)
-        context.on("weberror", lambda error: self.complaints.append(str(error.error)))
-        context.on("request", lambda request: self._note(request.url, origin))
+        self._origin = origin
+        self._context = context
+        self._heard = {"console": self._said, "weberror": self._failed, "request": self._note}
+        for event, listener in self._heard.items():
+            context.on(event, listener)  # type: ignore[call-overload]  # the names are literals above
 
-    @staticmethod
-    def _counts(message: ConsoleMessage) -> bool:
+    def stop(self) -> None:
+        for event, listener in self._heard.items():
+            self._context.remove_listener(event, listener)
+
+    def _said(self, message: ConsoleMessage) -> None:
         # What the driver says of its own doing is no complaint of the page.
-        return message.type in ("error", "warning") and "blocked by Playwright" not in message.text
+        if message.type in ("error", "warning") and "blocked by Playwright" not in message.text:
+            self.complaints.append(message.text)
 
-    def _note(self, url: str, origin: str) -> None:
-        self.asked.append(url)
-        if not url.startswith((origin, "blob:", "data:")):
-            self.elsewhere.append(url)
+    def _failed(self, error: WebError) -> None:
+        self.complaints.append(str(error.error))
+
+    def _note(self, request: Request) -> None:
+        self.asked.append(request.url)
+        if not request.url.startswith((self._origin, "blob:", "data:")):
+            self.elsewhere.append(request.url)
 
     def forgive(self, part: str) -> None:
         self.complaints = [text for text in self.complaints if part not in text]
 
 
+# 360 by 740: a small telephone. What works there works on a desk, and not the other way round.
+PHONE: dict[str, Any] = {
+    "viewport": {"width": 360, "height": 740}, "locale": "en-ZA", "timezone_id": "Africa/Johannesburg",
+    # What is kept for use without a network is tested by itself; here it would fetch 12 MB for every test.
+    "service_workers": "block",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="session")
+def returning(browser: Browser, site: Site) -> Iterator[BrowserContext]:
+    """Somebody who was here before: Python's memory is kept, so that a page is ready in a third of the time."""
+    held = browser.new_context(**PHONE)
+    held.set_default_timeout(PATIENCE)
+    first = held.new_page()
+    first.goto(f"{site.url}check/")
+    first.wait_for_function(
+        "() => caches.keys().then((names) => names.some((name) => name.startsWith('spareway-python-')))"
+    )
+    first.close()
+    yield held
+    held.close()
+
+
 @pytest.fixture
-def context(browser: Browser, site: Site) -> Iterator[BrowserContext]:
+def context(request: pytest.FixtureRequest, browser: Browser, site: Site) -> Iterator[BrowserContext]:
+    """The visitor who was here before; with the mark `first_visit` one who never was, and whom nobody shares."""
     site.reset()
-    # 360 by 740: a small telephone. What works there works on a desk, and not the other way round.
-    fresh = browser.new_context(
-        viewport={"width": 360, "height": 740}, locale="en-ZA", timezone_id="Africa/Johannesburg",
-        # What is kept for use without a network is tested by itself; here it would fetch 12 MB for every test.
-        service_workers="block",
-    )  # fmt: skip
-    fresh.set_default_timeout(PATIENCE)
-    yield fresh
-    fresh.close()
+    if request.node.get_closest_marker("first_visit"):
+        fresh = browser.new_context(**PHONE)
+        fresh.set_default_timeout(PATIENCE)
+        yield fresh
+        fresh.close()
+        return
+    shared: BrowserContext = request.getfixturevalue("returning")
+    yield shared
+    for left in shared.pages:
+        left.evaluate("localStorage.clear()")
+        left.close()
+    shared.clear_permissions()
 
 
 @pytest.fixture
 def watch(context: BrowserContext, site: Site) -> Iterator[Watch]:
     watching = Watch(context, site.url)
     yield watching
+    watching.stop()
     assert watching.elsewhere == [], "a page asked another host"
     assert watching.complaints == [], "the browser's console complains"
 

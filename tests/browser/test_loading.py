@@ -13,7 +13,7 @@ from checker.core.api import handle
 from tests.browser.conftest import PATIENCE
 from tests.browser.interview import DAY, WATER_HEATER
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.first_visit]
 
 
 def test_the_first_question_is_read_and_answered_before_python_is_there(interview, site):

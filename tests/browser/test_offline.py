@@ -16,7 +16,7 @@ from tests.browser.conftest import PATIENCE
 from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.first_visit]
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from checker.core.api import handle
 from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.first_visit]
 PATIENCE = 90_000  # milliseconds: every visit here starts Python plainly, and two at once share the machine
 
 # Put ahead of the worker's own text: what a private window or a full disk does to it.
