@@ -131,7 +131,7 @@ def test_thicker_is_never_worse_and_thinner_never_better(
     pack: str, laid: dict[str, str], place: dict[str, int]
 ) -> None:
     """Over all sizes in order, with terminals that take any of them."""
-    for breaker in (10, 16, 20, 25, 32, 40, 63):
+    for breaker in (10, 20, 32, 63):
         reports = judged_by_size(pack, "cable_size", breaker_rating_a=breaker, load_current_a=5, **laid, **place)
         ranks = [RANK[report["sizing"]["outcome"]] for report in reports]
         assert ranks == sorted(ranks), f"{breaker} A: {dict(zip(SIZES, ranks, strict=True))}"
