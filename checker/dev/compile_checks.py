@@ -68,7 +68,7 @@ class Checks:
         for name, quantity in self.quantities.items():
             if name in self._types:
                 self.fault(
-                    self.folder.items.get(("question", name)) or self.of("parameter")[0],
+                    self.folder.items.get(("question", name)) or self.folder.items["parameter", name],
                     f"{name!r} is the name of a quantity",
                     "One name, one meaning.",
                     "Choose another id.",
