@@ -11,6 +11,7 @@ import inspect
 import sys
 from collections.abc import Iterable, Mapping
 from functools import cache
+from typing import Any
 
 from ..core.plan.kind import PlanSituation
 from ..core.plan.reply import plan  # noqa: F401  (it registers what the rules of a plan name)
@@ -27,13 +28,11 @@ def mentioned(quantity: str) -> frozenset[str]:
     waiting, strings = [(function.__module__, function.__name__)], set()
     while waiting:
         module, name = waiting.pop()
-        helper = getattr(sys.modules[module], name, None)
-        if inspect.isfunction(helper) and helper.__module__.startswith(_HOMES):
-            module, name = helper.__module__, helper.__name__  # a helper of another topic, imported
-        if (module, name) in seen or name not in _tops(module):
+        module, name = helper(module, name) or (module, name)
+        if (module, name) in seen or name not in tops(module):
             continue
         seen.add((module, name))
-        for node in ast.walk(_tops(module)[name]):
+        for node in ast.walk(tops(module)[name]):
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 strings.add(node.value)
             elif isinstance(node, ast.Name):
@@ -41,8 +40,17 @@ def mentioned(quantity: str) -> frozenset[str]:
     return frozenset(strings)
 
 
+def helper(module: str, name: str) -> tuple[str, str] | None:
+    """The module and the name of the function that `module` calls `name`, be it imported from another topic."""
+    found = getattr(sys.modules[module], name, None)
+    if inspect.isfunction(found) and found.__module__.startswith(_HOMES) and found.__name__ in tops(found.__module__):
+        return found.__module__, found.__name__
+    return None
+
+
 @cache
-def _tops(module: str) -> dict[str, ast.stmt]:
+def tops(module: str) -> dict[str, ast.stmt]:
+    """What a module defines at its top, by name: functions and assignments."""
     return {name: node for node in ast.parse(inspect.getsource(sys.modules[module])).body for name in _defines(node)}
 
 
@@ -61,6 +69,16 @@ def tree_names(tree: list) -> set[str]:
     return set().union(
         *(tree_names(part) for part in tree[1:] if isinstance(part, list) and part and isinstance(part[0], str)), set()
     )
+
+
+def rule_names(rule: Mapping[str, Any]) -> set[str]:
+    """The names that the two expression trees of a rule read themselves."""
+    return tree_names(rule["applies"]) | tree_names(rule["requires"])
+
+
+def axes_of(tables: Iterable[Mapping[str, Any]]) -> dict[str, list[str]]:
+    """The names of the axes of each table, by its id."""
+    return {table["id"]: [axis["name"] for axis in table["axes"]] for table in tables}
 
 
 def closure(names: set[str], axes: Mapping[str, Iterable[str]]) -> set[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 
 from ..values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
@@ -20,22 +21,6 @@ def cable_size_mm2(read) -> Decimal:
 def link_size_mm2(read) -> Decimal:
     """Cross-section of the wires between breaker and device, in mm2."""
     return read.area("link_size")
-
-
-# What the letters of the reference methods mean (IEC 60364-5-52 Table B.52.1): in a thermally insulating wall; in the ground.
-_IN_INSULATION = ("A1", "A2")
-_IN_GROUND = ("D1", "D2")
-
-
-def _surround(read) -> str:
-    """What the method lays the cable in: "insulation", "ground" or "air".
-
-    A region with methods of its own says it in the table `method-surround`.
-    """
-    method = read("method")
-    if read.has("method-surround"):
-        return read.row("method-surround")
-    return "insulation" if method in _IN_INSULATION else "ground" if method in _IN_GROUND else "air"
 
 
 @quantity("A")
@@ -69,64 +54,6 @@ def cable_most_a(read) -> Decimal:
     if not read.has("cable-most"):
         raise NotKnown(Unknown([Reason("no-cell", "cable-most")]))
     return read.row("cable-most")
-
-
-@quantity("1")
-def ambient_factor(read) -> Decimal:
-    """Correction for the warmth around the cable: of the air, or of the ground around a buried cable; a ratio."""
-    read.all("method", "cable_insulation", "ambient_c")
-    return read.row("ground-factor" if _surround(read) == "ground" else "ambient-factor")
-
-
-@quantity("1")
-def grouping_factor(read) -> Decimal:
-    """Correction for circuits running together, this one counted (table `grouping-factor`); a ratio.
-
-    The table is for cables in air: for more than one circuit in the ground there is no figure.
-    """
-    if read.has("grouped_circuits"):  # a code may count conductors in place of circuits
-        _, circuits = read.all("method", "grouped_circuits")
-        if _surround(read) == "ground" and circuits > 1:
-            raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
-    return read.row("grouping-factor")
-
-
-@quantity("1")
-def insulation_factor(read) -> Decimal:
-    """Correction for a piece of cable with thermal insulation all around it (table `insulation-factor`); a ratio.
-
-    A region whose methods hold the insulation already has no such table. Never for a method whose table is for
-    insulation already (A1 and A2). A cable in the ground has none.
-    """
-    if not read.has("insulation-factor") or _surround(read) != "air":
-        return Decimal(1)
-    return read.row("insulation-factor") if read("insulation_length_mm") > 0 else Decimal(1)
-
-
-@quantity("1")
-def harmonic_factor(read) -> Decimal:
-    """Correction for the neutral of a three-phase circuit that third harmonics load (table `harmonic-factor`); a ratio.
-
-    Above `harmonic_neutral_percent` the neutral carries more than a line (three times the third harmonic), so the
-    factor is for its current. Source: IEC 60364-5-52 annex E. Two loaded conductors already hold the neutral.
-    """
-    if not read.has("harmonic-factor") or read("loaded_conductors") != "three":
-        return Decimal(1)
-    share = read("third_harmonic_percent")
-    factor = read.row("harmonic-factor")
-    if share <= read("harmonic_neutral_percent"):
-        return factor
-    neutral = CONTEXT.divide(CONTEXT.multiply(Decimal(3), share), Decimal(100))
-    return CONTEXT.divide(factor, neutral)
-
-
-@quantity("1")
-def cable_factor(read) -> Decimal:
-    """All correction factors multiplied; a ratio."""
-    product = Decimal(1)
-    for factor in read.all("ambient_factor", "grouping_factor", "insulation_factor", "harmonic_factor"):
-        product = CONTEXT.multiply(product, factor)
-    return product
 
 
 @quantity("C")
@@ -175,25 +102,6 @@ def cable_uncorrected_a(read) -> Decimal:
     Some codes hold the factor for long running against this. Source: NFPA 70, 210.19(A)(1).
     """
     return _carried(read, read("cable_tabulated_a"), Decimal(1))
-
-
-# Link wires are insulated with PVC, unless the pack asks what they are insulated with.
-_LINK_INSULATION = "pvc"
-
-
-@quantity("1")
-def link_factor(read) -> Decimal:
-    """Correction for the temperature around the board (table `ambient-factor`), at most 1; a ratio.
-
-    Devices warm the air inside, so a cold room never lets a link wire carry more than the table. A region whose own
-    factors start from another temperature than the table of link wires has `link-ambient-factor` for them.
-    """
-    if read.has("link-ambient-factor"):
-        return smallest(read.row("link-ambient-factor"), Decimal(1))
-    insulation = read("link_insulation") if read.has("link_insulation") else _LINK_INSULATION
-    return smallest(
-        read.row("ambient-factor", cable_insulation=insulation, ambient_c=read("board_ambient_c")), Decimal(1)
-    )
 
 
 def _link_keys(read, size: str, area: Decimal) -> dict:
@@ -264,11 +172,7 @@ def smallest_cable(read) -> str:
         needed, factor, *least = read.all(
             "cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2"
         )
-        least = largest(*least)
-
-        def allowed(capacity: Decimal, keys: dict) -> bool:
-            return capacity >= needed
-
+        least, allowed = largest(*least), _at_least(needed)
     for size, area in read.sizes("cable_size").items():
         keys = {"cable_size": size, "cable_size_mm2": area}
         if area >= least and _serves(read, "cable-current", keys, factor, allowed) and not drops_too_much(read, area):
@@ -280,21 +184,25 @@ def smallest_cable(read) -> str:
 def smallest_link(read) -> str:
     """The smallest size of link wire that carries the breaker's current in this board, such as "2.5 mm2"."""
     breaker, factor = read.all("breaker_rating_a", "link_factor")
-    if read.has("next_size_up_most_a"):
-        allowed = _breaker_allows(read, read("circuit_current_a"))
-    else:
-
-        def allowed(capacity: Decimal, keys: dict) -> bool:
-            return capacity >= breaker
-
+    up = read.has("next_size_up_most_a")
+    allowed = _breaker_allows(read, read("circuit_current_a")) if up else _at_least(breaker)
     for size, area in read.sizes("link_size").items():
         if _serves(read, _link_table(read), _link_keys(read, size, area), factor, allowed):
             return size
     raise NotKnown(Unknown([Reason("no-cell", _link_table(read))]))
 
 
-def _breaker_allows(read, current: Decimal):
-    """Whether a conductor carries `current` and may have the breaker there is, by its capacity and its keys in tables.
+# Whether a conductor will do, by its capacity (A) and its keys in tables.
+_Allowed = Callable[[Decimal, dict], bool]
+
+
+def _at_least(needed: Decimal) -> _Allowed:
+    """Whether a conductor carries `needed` (A)."""
+    return lambda capacity, keys: capacity >= needed
+
+
+def _breaker_allows(read, current: Decimal) -> _Allowed:
+    """Whether a conductor carries `current` (A) and may have the breaker there is.
 
     The factor for long running counts against the corrected capacity too: a size named as enough errs to the thick side.
     """
@@ -306,7 +214,7 @@ def _breaker_allows(read, current: Decimal):
     return allowed
 
 
-def _serves(read, table: str, keys: dict, factor: Decimal, allowed) -> bool:
+def _serves(read, table: str, keys: dict, factor: Decimal, allowed: _Allowed) -> bool:
     """Whether the size under `keys` has a cell in `table` and what it carries is `allowed`; rests on the cell then."""
     cell = read.peek(table, **keys)
     if cell is None or not allowed(_carried(read, cell.value, factor, **keys), keys):

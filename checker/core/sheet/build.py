@@ -42,10 +42,10 @@ class _Sheet:
 
     def _draft(self) -> bool:
         """Whether a skilled reader gets the wires of a case that is still open, to look at."""
-        return self.report["headline"] == "find-out" and self.situation.answers.get("worker") in (
-            "licensed",
-            "supervised",
-        )
+        return self.report["headline"] == "find-out" and self._learnt()
+
+    def _learnt(self) -> bool:
+        return self.situation.answers.get("worker") in ("licensed", "supervised")
 
     def _plan(self) -> None:
         try:
@@ -59,12 +59,7 @@ class _Sheet:
         }
 
     def data(self) -> dict:
-        sections = {
-            "job": self._job,
-            "brief": self._brief,
-            "stop": self._stop,
-            "not-ready": self._not_ready,
-        }[self.kind]()
+        made = {"job": self._job, "brief": self._brief, "stop": self._stop, "not-ready": self._not_ready}
         lead = "supervised" if self.kind == "job" and self.report["who"]["outcome"] == "supervised" else self.kind
         return {
             "kind": self.kind,
@@ -78,7 +73,7 @@ class _Sheet:
             "connections": [wire.shown(self.words) for wire in self.wires],
             "needs": self.needs,
             "drawings": self.drawings,
-            "sections": [section for section in [*sections, *self._always()] if section],
+            "sections": [section for section in [*made[self.kind](), *self._always()] if section],
             "replay": self._replay(),
         }
 
@@ -220,8 +215,7 @@ class _Sheet:
     def _after(self) -> dict | None:
         words = self.words
         head = [words("column-expected"), words("column-measured")]
-        learnt = self.situation.answers.get("worker") in ("licensed", "supervised")
-        reserved = not learnt and style_of(self.situation)["tests"] == "reserved"
+        reserved = not self._learnt() and style_of(self.situation)["tests"] == "reserved"
         return blocks.section(
             "after",
             words("after-reserved") if reserved else words("after"),
@@ -241,21 +235,17 @@ class _Sheet:
 
     def _always(self) -> list[dict | None]:
         words, report = self.words, self.report
-        placed = (
-            {keys[0] for keys in self.situation.pack.tables["caution-place"].cells} if self.kind == "job" else set()
-        )
-        cautions = [item["text"] for item in report["cautions"] if item["id"] not in placed]
+        # The job tells the cautions that have a place where they matter.
+        placed = self.situation.pack.tables["caution-place"]
+        cautions = [c["text"] for c in report["cautions"] if self.kind != "job" or placed.find(c["id"]) is None]
+        others, unchecked = ([item["text"] for item in report[key]] for key in ("defers_to", "not_checked"))
         pack = self.head["pack"]
         named = {key: pack[key] for key in ("title", "id", "edition", "version", "review_by")}
         versions = words("versions", engine=self.engine, as_of=self.head["as_of"], **named)
         return [
             blocks.section("cautions", words("cautions"), blocks.listing(cautions), page=True),
-            blocks.section(
-                "defers-to", words("defers-to"), blocks.listing([item["text"] for item in report["defers_to"]])
-            ),
-            blocks.section(
-                "not-checked", words("not-checked"), blocks.listing([item["text"] for item in report["not_checked"]])
-            ),
+            blocks.section("defers-to", words("defers-to"), blocks.listing(others)),
+            blocks.section("not-checked", words("not-checked"), blocks.listing(unchecked)),
             blocks.section(
                 "replay",
                 words("replay"),
@@ -269,10 +259,7 @@ class _Sheet:
     def _replay(self) -> dict:
         """An answers file that gives this sheet again."""
         pack = self.head["pack"]
-        answers = {
-            name: plain(value) if isinstance(value, Decimal) else value
-            for name, value in self.situation.answers.items()
-        }
+        answers = {k: plain(v) if isinstance(v, Decimal) else v for k, v in self.situation.answers.items()}
         return {
             "pack": pack["id"],
             "edition": pack["edition"],

@@ -38,11 +38,10 @@ class _Diagram:
         self.style = style["symbols"]
         # Where a region knows one way of earthing only, it does not ask.
         self.system = style.get("system") if isinstance(system, Unknown) else system
-        self.marks = {}
+        self.ends = [end for wire in wires for end in (wire.source, wire.target)]
+        self.marks = {(end.terminal.part, end.terminal.role): end for end in self.ends}
+        self.names = {end.terminal.part: end.part for end in self.ends}
         self.at: dict[str, Point] = {}
-        for wire in wires:
-            for end in (wire.source, wire.target):
-                self.marks[end.terminal.part, end.terminal.role] = end
         self.columns = [FIRST + APART * n for n in range(v.lines)]
         self.neutral_x = FIRST + APART * (1 if v.neutral_switched else v.lines)
         self.control_x = self.neutral_x + 62
@@ -65,40 +64,29 @@ class _Diagram:
 
     # --- symbols ---
 
-    def _end(self, part: str, role: str):
-        return self.marks.get((part, role))
+    def _terminal(self, part: str, role: str, x: int, y: int, label: Point = (9, 4), anchor: str = "start") -> None:
+        """Draws a terminal if the list has it."""
+        if end := self.marks.get((part, role)):
+            self.at[node(end)] = (x, y)
+            self.canvas.terminal(end.id, end.mark, x, y, label, anchor)
 
-    def _terminal(self, part: str, role: str, x: int, y: int, label: Point = (9, 4), anchor: str = "start") -> bool:
-        end = self._end(part, role)
-        if end is None:
-            return False
-        self.at[node(end.id, end.terminal.part)] = (x, y)
-        self.canvas.terminal(end.id, end.mark, x, y, label, anchor)
-        return True
+    def _name(self, part: str, x: int, y: int, anchor: str = "end") -> None:
+        self.canvas.text(x, y, self.names[part], anchor=anchor, bold=True)
+
+    def _small(self, text: str, x: int, y: int, anchor: str = "end") -> None:
+        self.canvas.text(x, y, text, anchor=anchor, size=self.canvas.letters - 1)
 
     def _supply(self) -> None:
-        canvas, v = self.canvas, self.v
-        canvas.text(
-            4,
-            14,
-            self.words("supply", voltage=self.words.value("supply_voltage_v") or "", system=self._system()),
-            anchor="start",
-        )
+        canvas, v, words = self.canvas, self.v, self.words
+        voltage = words.value("supply_voltage_v") or ""
+        canvas.text(4, 14, words("supply", voltage=voltage, system=self._system()), anchor="start")
         for n, x in enumerate(self.columns, 1):
             symbols.supply(canvas, x, TOP)
             canvas.line((x, TOP), (x, BREAKER))
-            canvas.text(
-                x + 6,
-                TOP - 2,
-                self.words("line-mark", n=n if v.lines > 1 else ""),
-                anchor="start",
-                size=self.canvas.letters - 1,
-            )
+            self._small(words("line-mark", n=n if v.lines > 1 else ""), x + 6, TOP - 2, "start")
         if self._has_neutral():
             symbols.supply(canvas, self.neutral_x, TOP)
-            canvas.text(
-                self.neutral_x + 6, TOP - 2, self._mark("load-neutral"), anchor="start", size=self.canvas.letters - 1
-            )
+            self._small(self._mark("load-neutral"), self.neutral_x + 6, TOP - 2, "start")
         if self.system in ("tn-s", "tn-c-s"):
             canvas.line((EARTH, TOP), (EARTH, self.back + 22))
             if self.system == "tn-c-s" and self._has_neutral():  # earth and neutral are one up to the intake
@@ -109,7 +97,7 @@ class _Diagram:
         if not isinstance(rcd, Unknown) and rcd != "none":
             last = max(self.columns[-1], self.neutral_x if self._has_neutral() else 0)
             canvas.box(FIRST - 12, RCD, last - FIRST + 24, 22, dashed=True)
-            canvas.text(FIRST - 16, RCD + 15, self.words("rcd-mark"), anchor="end", size=self.canvas.letters - 1)
+            self._small(words("rcd-mark"), FIRST - 16, RCD + 15)
 
     def _mark(self, terminal: str) -> str:
         cell = self.situation.pack.tables["terminal-marks"].find(terminal)
@@ -121,7 +109,7 @@ class _Diagram:
         return self.words("system-unknown") if isinstance(value, Unknown) else str(value).upper()
 
     def _has_neutral(self) -> bool:
-        return any(part == "neutral-bar" for part, _ in self.marks)
+        return "neutral-bar" in self.names
 
     def _breaker(self) -> None:
         for n, x in enumerate(self.columns, 1):
@@ -129,10 +117,9 @@ class _Diagram:
             self._terminal("breaker", f"breaker-out-{n}", x, BREAKER + HEIGHT)
         if len(self.columns) > 1:
             self.canvas.line((self.columns[0] - 5, BREAKER + 25), (self.columns[-1] - 5, BREAKER + 25), dashed=True)
-        self.canvas.text(FIRST - 16, BREAKER + 22, self.marks["breaker", "breaker-out-1"].part, anchor="end", bold=True)
-        rating = self.words.value("breaker_rating_a")
-        if rating:
-            self.canvas.text(FIRST - 16, BREAKER + 36, rating, anchor="end", size=self.canvas.letters - 1)
+        self._name("breaker", FIRST - 16, BREAKER + 22)
+        if rating := self.words.value("breaker_rating_a"):
+            self._small(rating, FIRST - 16, BREAKER + 36)
 
     def _main(self) -> None:
         """The path of the load: a contact in every line that is switched, then the load."""
@@ -140,16 +127,14 @@ class _Diagram:
         closed = v.action == "normally-closed"
         poles = v.poles + (1 if v.neutral_switched else 0)
         xs = [*self.columns, self.neutral_x] if v.neutral_switched else self.columns
-        name = ""
         for n, x in enumerate(xs[:poles], 1):
             symbols.contact(canvas, self.style, x, CONTACT, closed)
             into, out = self._contact_roles(n)
             self._terminal(v.switch, into, x, CONTACT)
             self._terminal(v.switch, out, x, CONTACT + HEIGHT)
-            name = self.marks[v.switch, out].part
         if poles > 1:
             canvas.line((xs[0] - 5, CONTACT + 25), (xs[poles - 1] - 5, CONTACT + 25), dashed=True)
-        canvas.text(FIRST - 16, CONTACT + 28, name, anchor="end", bold=True)
+        self._name(v.switch, FIRST - 16, CONTACT + 28)
         self._load()
 
     def _contact_roles(self, n: int) -> tuple[str, str]:
@@ -169,8 +154,7 @@ class _Diagram:
         last = self.neutral_x if v.neutral_switched else self.columns[-1]
         left, right = FIRST - 22, max(last + 22, FIRST + 34)
         canvas.box(left, self.load, right - left, LOAD_HEIGHT)
-        end = self._end("load", "load-earth")
-        canvas.text((left + right) // 2, self.load + LOAD_HEIGHT // 2 + 5, end.part, bold=True)
+        canvas.text((left + right) // 2, self.load + LOAD_HEIGHT // 2 + 5, self.names["load"], bold=True)
         for n, x in enumerate(self.columns, 1):
             role = "load-line" if v.lines == 1 else f"load-line-{n}"
             self._terminal("load", role, x, self.load, (-8, -4), "end")
@@ -181,36 +165,38 @@ class _Diagram:
         self._terminal("load", "load-earth", left + 10, self.load + LOAD_HEIGHT, (-8, 12), "end")
 
     def _control(self) -> None:
-        v, canvas = self.v, self.canvas
-        x = self.control_x
+        v, x = self.v, self.control_x
         if v.other_breaker:
-            symbols.supply(canvas, x, TOP)
-            canvas.line((x, TOP), (x, BREAKER))
-            symbols.breaker(canvas, self.style, x, BREAKER)
-            self._terminal("other-breaker", "other-breaker-out-1", x, BREAKER + HEIGHT)
-            canvas.text(
-                x + 12, BREAKER + 22, self._end("other-breaker", "other-breaker-out-1").part, anchor="start", bold=True
-            )
+            self._other_breaker(1, x)
+            self._name("other-breaker", x + 12, BREAKER + 22, "start")
             if v.line_to_line:
-                symbols.supply(canvas, self.right, TOP)
-                canvas.line((self.right, TOP), (self.right, BREAKER))
-                symbols.breaker(canvas, self.style, self.right, BREAKER)
-                self._terminal("other-breaker", "other-breaker-out-2", self.right, BREAKER + HEIGHT, (-9, 4), "end")
+                self._other_breaker(2, self.right, (-9, 4), "end")
         if v.clock:
             self._clock(x)
             x += 74
         if v.kind != "time-switch":
             self._coil_path(x)
 
+    def _other_breaker(self, n: int, x: int, label: Point = (9, 4), anchor: str = "start") -> None:
+        """Pole `n` of the breaker of the clock's own circuit, fed from above."""
+        symbols.supply(self.canvas, x, TOP)
+        self.canvas.line((x, TOP), (x, BREAKER))
+        symbols.breaker(self.canvas, self.style, x, BREAKER)
+        self._terminal("other-breaker", f"other-breaker-out-{n}", x, BREAKER + HEIGHT, label, anchor)
+
+    def _fed_inside(self, start: int, x: int) -> None:
+        """What the device itself joins: the contact at `start` and what stands at `x`."""
+        above = CONTACT - 10
+        self.canvas.line((start, CONTACT), (start + 10, above), (x, above), (x, CONTACT), dashed=True)
+
     def _clock(self, x: int) -> None:
         """The clock. Where its contact is fed inside, thin lines show what is joined in the device."""
         v, canvas = self.v, self.canvas
-        name = next(end.part for (part, _), end in self.marks.items() if part == "time-switch")
-        canvas.text(x + 16, CONTACT + 28, name, anchor="start", bold=True)
+        self._name("time-switch", x + 16, CONTACT + 28, "start")
         symbols.clock(canvas, self.style, x, CONTACT)
         alone = v.kind == "time-switch" and v.live_fed
         if alone:
-            canvas.line((FIRST, CONTACT), (FIRST + 10, CONTACT - 10), (x, CONTACT - 10), (x, CONTACT), dashed=True)
+            self._fed_inside(FIRST, x)
         else:
             role = "time-switch-line-1" if ("time-switch", "time-switch-line-1") in self.marks else "time-switch-line"
             self._terminal("time-switch", role, x, CONTACT, (-8, 12), "end")
@@ -231,24 +217,16 @@ class _Diagram:
         symbols.contact(canvas, self.style, x, CONTACT, closed=False)
         if v.clock:
             if v.live_fed:
-                canvas.line(
-                    (self.control_x, CONTACT),
-                    (self.control_x + 10, CONTACT - 10),
-                    (x, CONTACT - 10),
-                    (x, CONTACT),
-                    dashed=True,
-                )
+                self._fed_inside(self.control_x, x)
             else:
                 self._terminal("time-switch", "normally-open-in-1", x, CONTACT)
             self._terminal("time-switch", "normally-open-out-1", x, CONTACT + HEIGHT)
-            name = self._end("time-switch", "normally-open-out-1").part
         else:
             self._terminal("control", "control-in", x, CONTACT)
             self._terminal("control", "control-out", x, CONTACT + HEIGHT)
-            name = self._end("control", "control-out").part
-        canvas.text(x - 14, CONTACT + 44, name, anchor="end", bold=True)
+        self._name("time-switch" if v.clock else "control", x - 14, CONTACT + 44)
         symbols.coil(canvas, self.style, x, SECOND)
-        canvas.text(x - 18, SECOND + 28, self._end("contactor", "contactor-coil-1").part, anchor="end", bold=True)
+        self._name("contactor", x - 18, SECOND + 28)
         self._terminal("contactor", "contactor-coil-1", x, SECOND)
         self._terminal("contactor", "contactor-coil-2", x, SECOND + HEIGHT)
 
@@ -257,45 +235,40 @@ class _Diagram:
     def _nodes(self) -> None:
         """Bars and connectors. A connector lies on the line that it shares out."""
         canvas, v = self.canvas, self.v
-        for wire in self.wires:
-            for end in (wire.source, wire.target):
-                part = end.terminal.part
-                name = node(end.id, part)
-                if name in self.at or name == end.id:
-                    continue
-                if part.startswith("connector"):
-                    x, y = self._connector(name)
-                    label, anchor = (-8, -5), "end"
-                elif part.startswith("splice"):
-                    x, y = self.columns[int(part[-1]) - 1], CONTACT + HEIGHT + SPLICE
-                    label, anchor = (8, 4), "start"
-                elif part == "earth-bar":
-                    x, y, label, anchor = EARTH, self.back + 22, (8, -5), "start"
-                    symbols.earth(canvas, x, y, self.system == "tt")
-                elif part == "neutral-bar":
-                    x, y = (self.neutral_x, RAIL + STEP) if v.neutral_switched else (self.neutral_x, self.back)
-                    canvas.line((x, TOP), (x, y))
-                    label, anchor = (8, -5), "start"
-                else:  # the neutral of the other breaker's circuit
-                    x, y, label, anchor = self.right, self.back, (8, 4), "start"
-                    symbols.supply(canvas, x, TOP)
-                    canvas.line((x, TOP), (x, y))
-                self.at[name] = (x, y)
-                canvas.terminal(name, name, x, y, label, anchor)
-        if ("enclosure", "enclosure-earth") in self.marks:
-            self._terminal("enclosure", "enclosure-earth", EARTH + 16, self.load + 12, (0, -7))
+        for end in self.ends:
+            name, part = node(end), end.terminal.part
+            if name in self.at or name == end.id:
+                continue
+            if part.startswith("connector"):
+                x, y = self._connector(name)
+                label, anchor = (-8, -5), "end"
+            elif part.startswith("splice"):
+                x, y = self.columns[int(part[-1]) - 1], CONTACT + HEIGHT + SPLICE
+                label, anchor = (8, 4), "start"
+            elif part == "earth-bar":
+                x, y, label, anchor = EARTH, self.back + 22, (8, -5), "start"
+                symbols.earth(canvas, x, y, self.system == "tt")
+            elif part == "neutral-bar":
+                x, y = (self.neutral_x, RAIL + STEP) if v.neutral_switched else (self.neutral_x, self.back)
+                canvas.line((x, TOP), (x, y))
+                label, anchor = (8, -5), "start"
+            else:  # the neutral of the other breaker's circuit
+                x, y, label, anchor = self.right, self.back, (8, 4), "start"
+                symbols.supply(canvas, x, TOP)
+                canvas.line((x, TOP), (x, y))
+            self.at[name] = (x, y)
+            canvas.terminal(name, name, x, y, label, anchor)
+        self._terminal("enclosure", "enclosure-earth", EARTH + 16, self.load + 12, (0, -7))
 
     def _connector(self, name: str) -> Point:
-        fed = next(wire for wire in self.wires if node(wire.target.id, wire.target.terminal.part) == name)
+        fed = next(wire for wire in self.wires if node(wire.target) == name)
         x, _ = self.at[fed.source.id]
         return x, RAIL + (STEP * (self.columns.index(x)) if x in self.columns else 0)
 
     def _route(self) -> None:
-        drawn: list[tuple[Wire, list[Point]]] = []
-        for wire in self.wires:
-            start, end = (self.at[node(e.id, e.terminal.part)] for e in (wire.source, wire.target))
-            drawn.append((wire, self._points(wire, start, end)))
-        meeting = joints([(self._net(wire), points) for wire, points in drawn])
+        drawn = [(wire, self._points(wire)) for wire in self.wires]
+        net_of = {name: number for number, net in enumerate(nets(self.wires)) for name in net}
+        meeting = joints([(net_of[node(wire.source)], points) for wire, points in drawn])
         badges = list(meeting)
         for wire, points in drawn:
             place = badge(points, badges, list(self.at.values()))
@@ -305,12 +278,9 @@ class _Diagram:
             if (x, y) not in self.at.values():
                 self.canvas.dot(x, y)
 
-    def _net(self, wire: Wire) -> int:
-        name = node(wire.source.id, wire.source.terminal.part)
-        return next(number for number, net in enumerate(nets(self.wires)) if name in net)
-
-    def _points(self, wire: Wire, start: Point, end: Point) -> list[Point]:
+    def _points(self, wire: Wire) -> list[Point]:
         """Along the rails: down what comes from a connector, up what goes back to one, round the right where need be."""
+        start, end = self.at[node(wire.source)], self.at[node(wire.target)]
         (x1, y1), (x2, y2) = start, end
         if x1 == x2:
             return [start, end]

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from .connections import Wire
+from .connections import End, Wire
 
 Point = tuple[int, int]
 
 
-def node(end_id: str, part: str) -> str:
+def node(end: End) -> str:
     """A terminal in the diagram: bars and connectors are one point, whatever way a wire takes."""
-    return end_id.partition(":")[0] if part.startswith(("connector", "splice")) or part.endswith("-bar") else end_id
+    part = end.terminal.part
+    return end.id.partition(":")[0] if part.startswith(("connector", "splice")) or part.endswith("-bar") else end.id
 
 
 def nets(wires: list[Wire]) -> list[list[str]]:
     """Terminals that the wires join, each group in the order of the list."""
     groups: list[list[str]] = []
     for wire in wires:
-        ends = [node(end.id, end.terminal.part) for end in (wire.source, wire.target)]
+        ends = [node(wire.source), node(wire.target)]
         touched = [group for group in groups if not set(ends).isdisjoint(group)]
         merged = list(dict.fromkeys([name for group in touched for name in group] + ends))
         groups = [group for group in groups if group not in touched] + [merged]

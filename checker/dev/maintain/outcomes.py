@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from .. import rulefiles
-from ..reads import closure, tree_names
+from ..reads import axes_of, closure, rule_names
 from .cases import HEADLINE, Case, Judged, every, judged
 from .changed import Change
 from .judging import installed
@@ -82,9 +82,9 @@ def _causes(old: dict, new: dict, changes: list[Change]) -> dict[str, tuple[Chan
     found: dict[str, dict[Change, None]] = {}
     by_key = {(change.kind, change.id): change for change in changes if change.kind != "text"}
     for content in (old, new):
-        axes = {table["id"]: [axis["name"] for axis in table["axes"]] for table in content["tables"]}
+        axes = axes_of(content["tables"])
         for rule in _rules(content):
-            names = closure(tree_names(rule["applies"]) | tree_names(rule["requires"]), axes)
+            names = closure(rule_names(rule), axes)
             held = found.setdefault(rule["id"], {})
             for (kind, item_id), change in by_key.items():
                 if (kind, item_id) == ("rule", rule["id"]) or (kind != "rule" and item_id.partition("/")[0] in names):

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from ..reads import tree_names
+from ..reads import rule_names
 from .cases import Case, Judged
 from .changed import Change
 
@@ -47,7 +47,7 @@ def _at_rules(
     rules = {change.id: change for change in changes if change.kind == "rule"}
     for change in rules.values():
         for item in filter(None, (change.old, change.new)):
-            for name in sorted(tree_names(item["applies"]) | tree_names(item["requires"])):
+            for name in sorted(rule_names(item)):
                 question = questions.get(name, {})
                 if question.get("kind") == "yes-no":
                     found.setdefault(name, {}).update({True: None, False: None})

@@ -11,7 +11,7 @@ from ...cli.problem import Problem
 from .. import rulefiles
 from ..compile import compile_pack
 from ..faults import place
-from ..reads import closure, tree_names
+from ..reads import axes_of, closure, rule_names
 from ..resolve import heads, resolved
 from .cases import every
 from .judging import check, installed
@@ -90,9 +90,8 @@ def _readers(content: dict, kind: str, owner: str) -> list[str]:
     """The rules that can read a figure: an upper bound, by the names their quantities mention."""
     if kind == "rule":
         return []
-    axes = {table["id"]: [axis["name"] for axis in table["axes"]] for table in content["tables"]}
-    names = ((rule["id"], tree_names(rule["applies"]) | tree_names(rule["requires"])) for rule in content["rules"])
-    return [rule for rule, read in names if owner in closure(read, axes)]
+    axes = axes_of(content["tables"])
+    return [rule["id"] for rule in content["rules"] if owner in closure(rule_names(rule), axes)]
 
 
 def _cases(content: dict, kind: str, name: str) -> list[str]:
