@@ -5,7 +5,8 @@ question travels with the page as data: both can be read and answered before any
 
 What it can say of danger and law before Python is there lies in tables beside it (see `gates`).
 
-`python -m checker.dev.checkpage` writes `checker/web/generated/first-screen.html`, which `checker/web/check.html` includes.
+`python -m checker.dev.checkpage` writes `first-screen.html` and `modules.html` into `checker/web/generated`, which
+`checker/web/check.html` includes.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime
 from html import escape
@@ -21,7 +23,9 @@ from pathlib import Path
 from . import gates
 from .words import reference_folder
 
-OUTPUT = Path(__file__).parents[1] / "web" / "generated" / "first-screen.html"
+WEB = Path(__file__).parents[1] / "web"
+OUTPUT = WEB / "generated" / "first-screen.html"
+_IMPORT = re.compile(r'^(?:import|export)\b[^;]*?"(\./[^"]+\.mjs)";', re.MULTILINE)
 
 # method="dialog": until the page's own script is there, Enter must not send the choice to the server.
 PAGE = """\
@@ -134,6 +138,24 @@ def build(handle: Callable[[str], str], as_of: str) -> str:
     return first_screen(packs, first)
 
 
+def modules(start: Path) -> list[Path]:
+    """Every module that `start` needs before it runs, itself first. Those asked for later, by `import()`, are not among them."""
+    found = [start]
+    for module in found:  # it grows while it is gone through
+        needed = [module.parent / name for name in _IMPORT.findall(module.read_text(encoding="utf-8"))]
+        found += [name for name in dict.fromkeys(needed) if name not in found]
+    return found
+
+
+def preloads() -> str:
+    """Links by which a browser asks for all modules of the page at once.
+
+    Without them it learns of each only from the one that imports it: five journeys, one after the other, on a slow line.
+    """
+    names = (module.relative_to(WEB).as_posix() for module in modules(WEB / "spareway" / "app.mjs"))
+    return "".join(f"""<link rel="modulepreload" href="{{{{ '{name}' | url }}}}">\n""" for name in names)
+
+
 def build_day() -> str:
     """The day of the build: of `SOURCE_DATE_EPOCH` where it is set, so that equal sources give equal pages."""
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
@@ -151,6 +173,7 @@ def main(arguments: list[str] | None = None) -> int:
     text = build(handle, options.as_of)
     options.output.parent.mkdir(parents=True, exist_ok=True)
     options.output.write_text(text, encoding="utf-8")
+    (options.output.parent / "modules.html").write_text(preloads(), encoding="utf-8")
     packs = rule_sets(ask(handle, ask="describe", as_of=options.as_of)["packs"], options.as_of)
     gates.write(packs, options.as_of, options.output.parent / "gates")
     print(f"wrote {options.output}")

@@ -30,6 +30,17 @@ def test_the_first_question_is_read_and_answered_before_python_is_there(intervie
     assert json.loads(interview.saved("Save the report"))["answers"]["isolation"] == "whole-board"
 
 
+def test_the_page_names_at_once_every_module_it_runs_and_no_other(interview, site):
+    """On a slow line each module learnt of from another is one more journey before the first answer."""
+    site.python_may_pass.clear()
+    page = interview.open().page
+    page.locator("#sw-lang").wait_for()
+    run = page.evaluate("performance.getEntriesByType('resource').map((e) => e.name).filter((n) => n.endsWith('.mjs'))")
+    named = page.eval_on_selector_all("link[rel=modulepreload]", "all => all.map((link) => link.href)")
+    assert set(run) - {f"{site.url}spareway/worker.mjs"} == set(named)
+    assert len(named) > 10
+
+
 @pytest.mark.parametrize(
     ("answers", "headline"),
     [({"isolation": "none"}, "stop"), ({"isolation": "whole-board", "worker": "unlicensed"}, "call")],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import pytest
@@ -13,7 +14,13 @@ PARTS = ("danger", "who", "sizing", "after")
 
 def run(answers: dict[str, Any], pack: str = "iec", beyond: bool = False) -> list[dict[str, Any]]:
     """The replies of a whole run: what `answers` does not hold is not known."""
-    return [reply for reply, _ in asking.walk(lambda question: answers.get(question["id"], "dont-know"), pack, beyond)]
+    return _run(tuple(answers.items()), pack, beyond)
+
+
+@cache
+def _run(answers: tuple[tuple[str, Any], ...], pack: str, beyond: bool) -> list[dict[str, Any]]:
+    told = dict(answers)
+    return [reply for reply, _ in asking.walk(lambda question: told.get(question["id"], "dont-know"), pack, beyond)]
 
 
 def asked(replies: list[dict[str, Any]]) -> list[str]:
