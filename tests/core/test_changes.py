@@ -151,6 +151,18 @@ def test_a_wish_for_counsel_is_yes_or_no(wanted):
     assert reply["error"]["where"] == "counsel"
 
 
+FOUR_THINGS = {"neutral_bar": "other-rcd", "spare_modules": 0, "run_length_m": 60, "clock_supply": "other-breaker"}
+
+
+def test_no_set_of_more_than_three_things_is_named():
+    """Four things are another job: that is told in place of a list. With any one of them in order the rest are named."""
+    (told,) = advised(FOUR_THINGS)["changes"]
+    assert told["answers"] == {}
+    for sound in FOUR_THINGS:
+        rest = {name: answer for name, answer in FOUR_THINGS.items() if name != sound}
+        assert {len(found["things"]) for found in advised(rest)["changes"]} == {3}, sound
+
+
 def test_a_change_with_which_the_whole_case_fails_is_not_named(monkeypatch):
     """A rule that was in doubt may be settled by the change: failed then, whatever the answer that nobody knows."""
     thicker = {"cable_size": "4 mm2", "protective_size": "4 mm2"}
