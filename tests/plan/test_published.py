@@ -78,6 +78,13 @@ def test_lamps_draw_their_number_times_one_of_them():
     assert value(reply, "switched_power_w") == 10 * 8
 
 
+def test_sockets_draw_at_most_what_their_breaker_lets_through():
+    """Neither watts nor amperes are known of what is plugged in: 230 V x 16 A."""
+    answers = {name: held for name, held in asking.FITS.items() if name != "load_power_w"}
+    plan = planning.plan({"on": "18:00", "off": "23:00"}, zone="UTC")
+    assert value(planning.ask(plan, answers | {"load_kind": "socket-outlets"}), "switched_power_w") == 230 * 16
+
+
 def test_the_most_a_timer_saves_is_the_loss_of_a_tank_held_hot_less_that_of_one_left_to_cool():
     """The same simulation: the losses of a year, hot all the time and cooling through every rest."""
     reply = planning.ask(
