@@ -65,6 +65,12 @@ def test_a_sunrise_before_midnight_leaves_the_night_between_sunset_and_it():
     assert _nights(day) == [(1380, 1410)]
 
 
+def test_a_sunset_after_midnight_leaves_the_night_between_it_and_sunrise():
+    """Far north: the sun that sets half an hour into the next day did so the day before as well."""
+    day = {"length_min": 1440, "sun": {"rises_min": 90, "sets_min": 1470}}
+    assert _nights(day) == [(30, 90)]
+
+
 class Case:
     """Stands in for the case of a plan with a tariff."""
 
