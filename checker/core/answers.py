@@ -98,10 +98,6 @@ def _number(where: str, value: object, question: dict) -> Decimal:
             "The question takes a number.",
             f'Write a number, {span}; or "{DONT_KNOW}".',
         )
-    if not value.is_finite():
-        raise BadRequest(
-            where, "the number is not finite", "Nothing can be compared with it.", f"Write a number, {span}."
-        )
     if not low <= value <= high:
         raise BadRequest(
             where,

@@ -79,7 +79,7 @@ def _arithmetic(function: Callable, divides: bool, left: Closure, right: Closure
 
     def run(read: Any) -> Value:
         b = right(read)
-        if not isinstance(b, Unknown) and b == 0:
+        if b.__class__ is Decimal and b == 0:  # a span that may be zero is left open by the division itself
             raise PackFault("a rule divides by zero: its question must exclude zero")
         return pair(read)
 
@@ -137,7 +137,10 @@ def _choice(then: Closure, condition: Closure, otherwise: Closure) -> Closure:
         which = condition(read)
         if isinstance(which, Unknown):
             a, b = then(read), otherwise(read)
-            same = not isinstance(a, Unknown) and not isinstance(b, Unknown) and a == b
+            try:
+                same = not isinstance(a, Unknown) and not isinstance(b, Unknown) and a == b
+            except NotKnown as between:  # the bounds of a span leave it open
+                return merged(which, between.unknown)
             return a if same else merged(which, a, b)
         return then(read) if which else otherwise(read)
 

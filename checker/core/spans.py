@@ -27,7 +27,7 @@ class Span:
     def __repr__(self) -> str:
         return f"Span({self.low}, {self.high})"
 
-    def open(self, other: object = None) -> NotKnown:
+    def open(self, other: object) -> NotKnown:
         """What to raise where the bounds do not decide."""
         return NotKnown(Unknown((*self.reasons, *(other.reasons if isinstance(other, Span) else ()))))
 
@@ -38,7 +38,7 @@ class Span:
         a_low, a_high = (a.low, a.high) if isinstance(a, Span) else (a, a)
         b_low, b_high = (b.low, b.high) if isinstance(b, Span) else (b, b)
         if operation is Context.divide and b_low <= _ZERO <= b_high:
-            raise self.open()
+            raise self.open(b)
         # (x + y, x - y, x * y, x / y over a box take their extremes in its corners.)
         corners = [operation(context, x, y) for x in {a_low, a_high} for y in {b_low, b_high}]
         reasons = [*(a.reasons if isinstance(a, Span) else ()), *(b.reasons if isinstance(b, Span) else ())]

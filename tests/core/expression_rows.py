@@ -15,7 +15,7 @@ from checker.core.pack import Pack
 from checker.core.situation import Known, Reader, Situation
 from checker.core.values import Reason, Unknown, plain
 
-_NOTHING = {
+EMPTY = {
     "format": 1, "pack": {"id": "table"}, "stages": [], "phrases": {}, "words": {}, "units": {},
     "sources": [], "parameters": [], "tables": [], "rules": [], "texts": {},
 }  # fmt: skip
@@ -80,7 +80,7 @@ def vocabulary(table: dict[str, Any]):
 def run(row: dict[str, Any]) -> dict[str, Any]:
     """The value of one row, encoded as its `expected` is."""
     answers = {name: decoded(value) for name, value in row["answers"].items()}
-    situation = Situation(Pack({**_NOTHING, "questions": row["questions"]}, ""), answers)
+    situation = Situation(Pack({**EMPTY, "questions": row["questions"]}, ""), answers)
     for name, bound in row["bounds"].items():
         # Only quantities have a bound; here one stands in for a question of the same name.
         unknown = Unknown([Reason(bound["unknown"], name)], Decimal(bound["at_least"]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import json
 from decimal import Decimal
 from typing import Any
@@ -10,6 +11,7 @@ import pytest
 
 from checker.core.api import handle
 from tests.core import asking
+from tests.packs.conftest import install
 
 MOTOR = {"load_kind": "motor", "load_current_a": 6, "load_power_w": "not-stated", "device_inductive_a": 4}
 CASES = {
@@ -147,3 +149,29 @@ def test_the_longest_route_is_the_one_the_quantity_names():
 def test_a_wish_for_counsel_is_yes_or_no(wanted):
     reply = json.loads(handle(asking.text(asking.FITS, counsel=wanted)))
     assert reply["error"]["where"] == "counsel"
+
+
+FOUR_THINGS = {"neutral_bar": "other-rcd", "spare_modules": 0, "run_length_m": 60, "clock_supply": "other-breaker"}
+
+
+def test_no_set_of_more_than_three_things_is_named():
+    """Four things are another job: that is told in place of a list. With any one of them in order the rest are named."""
+    (told,) = advised(FOUR_THINGS)["changes"]
+    assert told["answers"] == {}
+    for sound in FOUR_THINGS:
+        rest = {name: answer for name, answer in FOUR_THINGS.items() if name != sound}
+        assert {len(found["things"]) for found in advised(rest)["changes"]} == {3}, sound
+
+
+def test_a_change_with_which_the_whole_case_fails_is_not_named(monkeypatch):
+    """A rule that was in doubt may be settled by the change: failed then, whatever the answer that nobody knows."""
+    thicker = {"cable_size": "4 mm2", "protective_size": "4 mm2"}
+    case = {"run_length_m": 60, "torque_tool": "dont-know"}
+    assert thicker in [found["answers"] for found in advised(case)["changes"]]
+    content = copy.deepcopy(asking.contents()["iec"])
+    rule = next(rule for rule in content["rules"] if rule["id"] == "breaker-within-cable")
+    tool, thick = ["name", "torque_tool"], ["==", ["name", "cable_size"], ["text", "4 mm2"]]
+    # Open while the cable is thin; with the thicker one it fails for yes and for no, each for a reason of its own.
+    rule |= {"requires": ["and", tool, ["not", ["and", thick, tool]]], "comparisons": []}
+    install(monkeypatch, content)
+    assert thicker not in [found["answers"] for found in advised(case)["changes"]]

@@ -95,6 +95,14 @@ def test_a_number_that_is_left_out_comes_back_as_it_was_given(twins):
     assert (left_out["question"], left_out["value"]) == ("load_power_w", "3000.5")
 
 
+def test_an_answer_that_one_rule_set_does_not_read_is_left_out_there_with_its_reason():
+    """Elsewhere it counts: a breaker of curve D is judged under iec, and us goes without the letter."""
+    iec, us = compare(asking.FITS | {"breaker_curve": "D"}, ["iec", "us"])["packs"]
+    reasons = {entry["question"]: entry["why"] for entry in us["left_out"]}
+    assert iec["left_out"] == []
+    assert reasons["breaker_curve"] == "Breakers to UL 489 carry no letter"
+
+
 def test_an_answer_that_no_rule_set_takes_is_an_error_and_not_left_out():
     error = compare(asking.FITS | {"cable_size": "2,5"}, PACKS)["error"]
     assert error["where"] == "answers.cable_size"

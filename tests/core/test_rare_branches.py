@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import json
 from datetime import date
 from decimal import Decimal
@@ -15,6 +16,7 @@ from checker.core.plan.drawing import _nights
 from checker.core.sheet import svg, symbols
 from checker.core.values import NotKnown, Reason, Unknown
 from tests.core import asking
+from tests.packs.conftest import install
 
 
 class Read:
@@ -63,6 +65,12 @@ def test_a_sunrise_before_midnight_leaves_the_night_between_sunset_and_it():
     assert _nights(day) == [(1380, 1410)]
 
 
+def test_a_sunset_after_midnight_leaves_the_night_between_it_and_sunrise():
+    """Far north: the sun that sets half an hour into the next day did so the day before as well."""
+    day = {"length_min": 1440, "sun": {"rises_min": 90, "sets_min": 1470}}
+    assert _nights(day) == [(30, 90)]
+
+
 class Case:
     """Stands in for the case of a plan with a tariff."""
 
@@ -105,6 +113,32 @@ def test_whether_counsel_is_wanted_is_yes_or_no():
     assert reply["error"]["where"] == "counsel"
 
 
-def test_a_three_phase_load_has_no_drop_here():
-    case = asking.ask({**asking.FITS, "phases": "three"})
+@pytest.mark.parametrize("known", [{}, {"load_current_a": 5, "load_power_w": "not-stated"}], ids=["watts", "amperes"])
+def test_a_three_phase_load_has_no_drop_here(known):
+    """How its current sits in three lines and a neutral decides, and nothing here knows it."""
+    case = asking.ask({**asking.FITS, "phases": "three", **known})
     assert "voltage_drop_v" not in case["quantities"]
+
+
+def test_no_wire_in_the_board_is_named_where_none_of_the_list_carries_the_breaker():
+    named = [asking.ask({**asking.FITS, "breaker_rating_a": rating})["quantities"] for rating in (16, 100)]
+    assert ["smallest_link" in quantities for quantities in named] == [True, False]
+
+
+def test_lamps_that_take_more_than_the_whole_load_show_that_one_answer_is_a_slip():
+    """100 x 8 W against 80 W: neither is taken."""
+    lamps = {"load_kind": "led-lamps", "lamp_count": 100, "lamp_power_w": 8, "load_power_w": 80, "device_led_w": 100}
+    report = asking.ask({**asking.FITS, **lamps})
+    assert "lamp_load_w" not in report["quantities"]
+    doubted = {(reason["kind"], reason["id"]) for finding in report["findings"] for reason in finding["reasons"]}
+    assert {("contradiction", "load_power_w"), ("contradiction", "lamp_count")} <= doubted
+
+
+def test_a_breaker_that_may_open_too_late_has_no_limit_of_loop_impedance(monkeypatch):
+    """At the current that opens it at once it is still slower than the disconnection time: no impedance is low enough."""
+    content = copy.deepcopy(asking.contents()["iec"])
+    time = next(parameter for parameter in content["parameters"] if parameter["id"] == "instantaneous_time_s")
+    assert "loop_limit_ohm" in asking.ask(asking.FITS)["quantities"]
+    time["value"] = "5.1"
+    install(monkeypatch, content)
+    assert "loop_limit_ohm" not in asking.ask(asking.FITS)["quantities"]

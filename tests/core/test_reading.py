@@ -36,3 +36,11 @@ def test_a_lower_bound_in_amperes_does_not_become_one_in_volts():
     drop = reader().value("voltage_drop_v")
     assert isinstance(drop, Unknown)
     assert drop.at_least is None
+
+
+def test_a_limit_that_the_known_part_alone_is_beyond_is_told_as_at_least():
+    """What else hangs on the circuit is not known, and 26 A are too many whatever it is: no figure stands as the whole."""
+    report = asking.ask(asking.FITS | DOUBT | {"load_power_w": 6000})
+    finding = asking.found(report, "breaker-carries-load")
+    assert finding["outcome"] == "failed"
+    assert "at least 26.09 A" in finding["message"]

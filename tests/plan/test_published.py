@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.core import asking
 from tests.plan import planning
 
 TABLES = Path(__file__).parents[2] / "rules" / "base" / "tables"
@@ -63,6 +64,25 @@ def test_a_tank_cools_as_newton_says():
     for _ in range(21 * 60):
         warm -= (1.8 / 45) * (warm - 20) / 24 / 60 / capacity
     assert math.isclose(float(value(reply, "coolest_c")), warm, abs_tol=0.02)
+
+
+def test_a_tank_no_hotter_than_its_room_does_not_cool():
+    answers = planning.TANK | {"water_hot_c": 20}
+    reply = planning.ask(planning.plan({"on": "04:00", "off": "07:00"}, standing_loss_kwh_day="1.8"), answers)
+    assert value(reply, "coolest_c") == 20
+
+
+def test_lamps_draw_their_number_times_one_of_them():
+    answers = {name: held for name, held in asking.FITS.items() if name != "load_power_w"} | planning.LAMPS
+    reply = planning.ask(planning.plan({"on": "18:00", "off": "23:00"}, zone="UTC"), answers)
+    assert value(reply, "switched_power_w") == 10 * 8
+
+
+def test_sockets_draw_at_most_what_their_breaker_lets_through():
+    """Neither watts nor amperes are known of what is plugged in: 230 V x 16 A."""
+    answers = {name: held for name, held in asking.FITS.items() if name != "load_power_w"}
+    plan = planning.plan({"on": "18:00", "off": "23:00"}, zone="UTC")
+    assert value(planning.ask(plan, answers | {"load_kind": "socket-outlets"}), "switched_power_w") == 230 * 16
 
 
 def test_the_most_a_timer_saves_is_the_loss_of_a_tank_held_hot_less_that_of_one_left_to_cool():

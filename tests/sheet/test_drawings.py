@@ -180,3 +180,14 @@ def test_the_comparison_itself_can_fail():
     start = re.search(r'data-number="1"><path d="M(\d+) (\d+)', svg)
     moved = svg.replace(f"M{start[1]} {start[2]}", f"M{int(start[1]) + 3} {start[2]}")
     assert Read(moved).ends(1)[0] is None
+
+
+def test_the_breaker_has_its_rating_beside_it_only_where_that_is_known():
+    """A draft is drawn for a case in doubt: a number there would be one that nobody read."""
+
+    def beside(rating: object) -> list[str]:
+        texts = Read(made({"breaker_rating_a": rating}).drawings["circuit"]["svg"]).texts
+        return [text.text for text in texts if re.fullmatch(r".*\d A", text.text) or "known" in text.text]
+
+    assert beside(16) == ["16 A"]
+    assert beside("dont-know") == []

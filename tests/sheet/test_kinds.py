@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import json
 import re
 
@@ -10,6 +11,7 @@ import pytest
 from checker.core.api import handle
 from checker.dev import scenarios
 from tests.core.asking import FITS, PACKS, ask, contents
+from tests.packs.conftest import install
 from tests.sheet.variants import sheet, sound
 
 CASES = scenarios.every()
@@ -220,3 +222,15 @@ def test_what_feeds_from_another_breaker_has_no_size_of_this_one():
     ]
     assert foreign
     assert all(w.size is None for w in foreign)
+
+
+def test_two_feeds_in_one_device_are_labelled_where_a_rule_set_lets_them_be(monkeypatch):
+    """Here a rule refuses them. One that only advises against them must not lose the label over it."""
+    content = copy.deepcopy(contents()["iec"])
+    next(rule for rule in content["rules"] if rule["id"] == "clock-same-breaker")["weight"] = "advice"
+    install(monkeypatch, content)
+    label = content["phrases"]["sheet.buy-label-two-feeds"]
+    apart, together = (sheet({**FITS, "clock_supply": supply}) for supply in ("other-breaker", "same-breaker"))
+    assert (apart["kind"], together["kind"]) == ("job", "job")
+    assert label in lines(apart, {"buy"})
+    assert label not in lines(together, {"buy"})

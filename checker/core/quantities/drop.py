@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
+from ..values import CONTEXT, NotKnown, Unknown, Value, largest
 from .kind import quantity
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
@@ -58,11 +58,11 @@ def _loop_ohm(read, size: Decimal, length: Decimal) -> Decimal:
 
 
 def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
-    """Voltage lost over `length` metres of route with conductors of `size` mm2 at the circuit's current, both ways, hot, in V."""
+    """Voltage lost over `length` metres of route with conductors of `size` mm2 at the circuit's current, both ways, hot, in V.
+
+    A three-phase load has no drop here, for its current is not known (see `design_current_a`).
+    """
     current, _ = read.all("running_current_a", _heat(read))
-    if read("phases") == "three":
-        # How the current sits in three lines and a neutral decides; nothing here knows it.
-        raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
     return CONTEXT.multiply(_loop_ohm(read, size, length), current)
 
 

@@ -90,19 +90,16 @@ class Canvas:
             f'stroke="{PAPER}" stroke-width="2.5" paint-order="stroke">{escape(text)}</text>'
         )
 
-    def terminal(
-        self, end: str, mark: str, x: int, y: int, label: tuple[int, int] | None, anchor: str = "middle"
-    ) -> None:
+    def terminal(self, end: str, mark: str, x: int, y: int, label: tuple[int, int], anchor: str = "middle") -> None:
         """A terminal as a circle, `end` its id in the list, its mark at `label` from it."""
         self.terminals[end] = (x, y)
         self._put(
             f'<circle class="terminal" data-terminal="{escape(end)}" cx="{x}" cy="{y}" r="3" fill="{PAPER}" '
             f'stroke="{INK}" stroke-width="1.4"/>'
         )
-        if label:
-            self.text(x + label[0], y + label[1], mark, anchor=anchor, size=self.letters - 1)
+        self.text(x + label[0], y + label[1], mark, anchor=anchor, size=self.letters - 1)
 
-    def wire(self, wire: Wire, points: list[tuple[int, int]], badge: tuple[int, int] | None) -> None:
+    def wire(self, wire: Wire, points: list[tuple[int, int]], badge: tuple[int, int]) -> None:
         """A wire of the list along `points`, its number in a ring at `badge`."""
         first, second = ink_of(wire.colour_new)
         edge, wide = (FAINT, 3) if wire.link.state == STAYS else (INK, 5)
@@ -118,16 +115,13 @@ class Canvas:
         shown.append(f'<path d="{d}" fill="none" stroke="{first}" stroke-width="{core}"{dashed}/>')
         ends = f'data-number="{wire.number}"'
         self._wires.append(f'<g class="wire" {ends}>{"".join(shown)}</g>')
-        if badge:
-            x, y = badge
-            r = self.letters * 5 // 8
-            self._put(
-                f'<circle class="number" cx="{x}" cy="{y}" r="{r}" fill="{PAPER}" stroke="{INK}" stroke-width="1"/>'
-            )
-            self._put(
-                f'<text x="{x}" y="{y + self.letters // 3}" text-anchor="middle" font-size="{self.letters - 2}" '
-                f'fill="{INK}">{wire.number}</text>'
-            )
+        x, y = badge
+        r = self.letters * 5 // 8
+        self._put(f'<circle class="number" cx="{x}" cy="{y}" r="{r}" fill="{PAPER}" stroke="{INK}" stroke-width="1"/>')
+        self._put(
+            f'<text x="{x}" y="{y + self.letters // 3}" text-anchor="middle" font-size="{self.letters - 2}" '
+            f'fill="{INK}">{wire.number}</text>'
+        )
 
     def finish(self, ident: str, title: str, desc: str) -> str:
         """The whole drawing. `ident` keeps the ids of its title and description apart from those of another."""
