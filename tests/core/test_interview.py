@@ -52,7 +52,9 @@ ORDERED_IN_ALL = ("sound", "homeowner", "nothing known")
 
 
 # Every variant under one rule set, and under each the three that meet its own rules of danger and of law.
-ORDERED = [(variant, pack) for variant in VARIANTS for pack in asking.PACKS if pack == "iec" or variant in ORDERED_IN_ALL]
+ORDERED = [
+    (variant, pack) for variant in VARIANTS for pack in asking.PACKS if pack == "iec" or variant in ORDERED_IN_ALL
+]
 
 
 @pytest.mark.parametrize(("variant", "pack"), ORDERED)
