@@ -26,9 +26,10 @@ export async function boot(load, options, wheel) {
   };
 }
 
-// Every module is imported and every rule set read now: later there is no file system to read them from.
+// Every module is imported and every rule set read now: later there is no file system to read them from. They stay as long as
+// Python does, so the garbage collector is told to leave them alone: going through them took a quarter of a check's time.
 const UNPACK = `
-import importlib, sys, zipfile
+import gc, importlib, sys, zipfile
 with zipfile.ZipFile("/spareway.whl") as _wheel:
     _wheel.extractall("${HOME}")
     _modules = [n[:-4].removesuffix("/__init__").replace("/", ".") for n in _wheel.namelist()
@@ -38,4 +39,6 @@ for _name in _modules:
     importlib.import_module(_name)
 importlib.import_module("checker.packs").hold()
 del _wheel, _modules, _name
+gc.collect()
+gc.freeze()
 `;
