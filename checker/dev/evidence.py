@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from functools import cache
 from typing import Any
 
 from .published import AGREES, APART, DIFFERS, REFUSED, Line, held, lines
@@ -19,8 +20,13 @@ STATUS = {
 
 def pages() -> Iterable[tuple[str, str]]:
     """The page, as (path below the reference folder, Markdown)."""
-    data = held()
-    yield "evidence.md", render(list(lines(data)), data.get("undecided", []))
+    yield "evidence.md", render(judged(), held().get("undecided", []))
+
+
+@cache
+def judged() -> list[Line]:
+    """Every published figure beside what the checker says; asked once, for it takes half a minute."""
+    return list(lines(held()))
 
 
 def counts(found: list[Line]) -> Counter[tuple[str, str]]:

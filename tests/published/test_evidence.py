@@ -17,7 +17,7 @@ STATUSES = ("published", "memory", "own")
 
 @pytest.fixture(scope="module")
 def found() -> list[published.Line]:
-    return list(published.lines(published.held()))
+    return evidence.judged()
 
 
 @pytest.fixture(scope="module")

@@ -22,8 +22,10 @@ def built() -> None:
 
 @pytest.mark.parametrize("visit", [[], ["--restored"]], ids=["first visit", "memory put back"])
 def test_replies_are_equal_byte_for_byte(requests, replies, visit):
-    there = batch.ask([*COMMAND, str(FOLDER), *visit], requests)
-    assert not (found := batch.differences(requests, replies, there)), (
+    # The same modules answer on both visits: what was put back is asked a third.
+    asked = dict(list(requests.items())[::3]) if visit else requests
+    there = batch.ask([*COMMAND, str(FOLDER), *visit], asked)
+    assert not (found := batch.differences(asked, replies, there)), (
         f"CPython (here) and Pyodide (there) differ; an old build does that too, then run make browser:\n{found}"
     )
 
