@@ -79,7 +79,7 @@ def _changes(node: ast.AST) -> Iterator[tuple]:
         yield f"{type(node.op).__name__} -> {other.__name__}", lambda n: setattr(n, "op", other())
     if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
         yield "minus dropped", lambda n: setattr(n, "op", ast.UAdd())
-    if isinstance(node, ast.Return) and node.value is not None:
+    if isinstance(node, ast.Return) and getattr(node.value, "value", node.value) is not None:
         yield "returns nothing", lambda n: setattr(n, "value", ast.Constant(None))
 
 
