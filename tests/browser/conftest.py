@@ -107,11 +107,16 @@ PHONE: dict[str, Any] = {
 }  # fmt: skip
 
 
+def visitor(browser: Browser) -> BrowserContext:
+    made = browser.new_context(**PHONE)
+    made.set_default_timeout(PATIENCE)
+    return made
+
+
 @pytest.fixture(scope="session")
 def returning(browser: Browser, site: Site) -> Iterator[BrowserContext]:
     """Somebody who was here before: Python's memory is kept, so that a page is ready in a third of the time."""
-    held = browser.new_context(**PHONE)
-    held.set_default_timeout(PATIENCE)
+    held = visitor(browser)
     first = held.new_page()
     first.goto(f"{site.url}check/")
     first.wait_for_function(
@@ -127,8 +132,7 @@ def context(request: pytest.FixtureRequest, browser: Browser, site: Site) -> Ite
     """The visitor who was here before; with the mark `first_visit` one who never was, and whom nobody shares."""
     site.reset()
     if request.node.get_closest_marker("first_visit"):
-        fresh = browser.new_context(**PHONE)
-        fresh.set_default_timeout(PATIENCE)
+        fresh = visitor(browser)
         yield fresh
         fresh.close()
         return

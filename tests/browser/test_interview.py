@@ -141,6 +141,7 @@ def test_after_a_settled_verdict_the_rest_can_be_asked(interview):
     interview.page.get_by_role("link", name="Go on with the sizing questions").click()
     interview.page.locator("form[data-question]").wait_for()
     further = interview.shown()
+    assert further is not None
     assert further not in interview.given
     interview.answer("dont-know")
     assert interview.shown() is not None, "on to the next, without the report between"

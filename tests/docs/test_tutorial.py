@@ -53,7 +53,7 @@ def test_the_rule_speaks_with_both_figures(said):
 
 def test_its_cases_pass(said):
     tried = next(text for command, text in said.items() if "pytest" in command)
-    assert re.search(r"\b[5-9] passed", tried), tried
+    assert re.search(r"\b6 passed", tried), tried
 
 
 def test_the_slip_it_names_is_refused_for_the_reason_it_names(said, copy):

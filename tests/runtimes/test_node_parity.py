@@ -22,8 +22,9 @@ def built() -> None:
 
 @pytest.mark.parametrize("visit", [[], ["--restored"]], ids=["first visit", "memory put back"])
 def test_replies_are_equal_byte_for_byte(requests, replies, visit):
-    # The same modules answer on both visits: what was put back is asked a third.
-    asked = dict(list(requests.items())[::3]) if visit else requests
+    # The same modules answer on both visits: what was put back is asked every other request. Not every third, for a worked
+    # case is asked in three ways, one after the other, and it would always be the same one.
+    asked = dict(list(requests.items())[::2]) if visit else requests
     there = batch.ask([*COMMAND, str(FOLDER), *visit], asked)
     assert not (found := batch.differences(asked, replies, there)), (
         f"CPython (here) and Pyodide (there) differ; an old build does that too, then run make browser:\n{found}"
