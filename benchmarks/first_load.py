@@ -47,7 +47,7 @@ def main() -> int:
                 if name == "check page":
                     page.wait_for_selector("#sw-title")
                     question.append(time.perf_counter() - begin)
-                page.wait_for_function("/ready/.test(document.getElementById('sw-status')?.textContent)", polling=10)
+                page.locator("#sw-status", has_text="ready").wait_for(state="attached")
                 times[name].append(time.perf_counter() - begin)
                 context.close()
         browser.close()

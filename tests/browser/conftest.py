@@ -119,9 +119,19 @@ def returning(browser: Browser, site: Site) -> Iterator[BrowserContext]:
     held = visitor(browser)
     first = held.new_page()
     first.goto(f"{site.url}check/")
-    first.wait_for_function(
-        "() => caches.keys().then((names) => names.some((name) => name.startsWith('spareway-python-')))"
+    # Asked by the page itself, again and again: `wait_for_function` takes the promise of an answer for a yes.
+    kept = first.evaluate(
+        """async (patience) => {
+          const end = Date.now() + patience;
+          for (;;) {
+            if ((await caches.keys()).some((name) => name.startsWith('spareway-python-'))) return true;
+            if (Date.now() > end) return false;
+            await new Promise((later) => setTimeout(later, 100));
+          }
+        }""",
+        PATIENCE,
     )
+    assert kept, "Python's memory was not kept"
     first.close()
     yield held
     held.close()

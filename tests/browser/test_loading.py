@@ -99,7 +99,7 @@ def test_python_that_takes_long_is_spoken_of_and_its_arrival_takes_the_notice_aw
     site.python_may_pass.clear()
     interview.page.clock.install()
     interview.page.goto(interview.address)
-    interview.page.wait_for_function("document.getElementById('sw-status').textContent.includes('Python')")
+    expect(interview.page.locator("#sw-status")).to_contain_text("Python")
     interview.page.clock.run_for(26_000)
     notice = interview.page.locator("#sw-alert")
     expect(notice).to_contain_text("Loading takes longer than it should")
