@@ -77,7 +77,7 @@ def weigh(rule: Rule, situation: Situation, as_of: str, confirmed: frozenset[str
     # A requirement is worked out even while it is open whether the rule applies: its doubts belong in the report.
     requires: Value = rule.requires(reader)
     rests = reader.resting(requires)
-    cells = (rule.own, *rests.cells)
+    cells = (rule.own, *rests.cells.values())
     reasons: tuple[Reason, ...] = ()
     if isinstance(applies, Unknown):
         outcome, reasons = CANNOT_TELL, applies.reasons

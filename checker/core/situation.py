@@ -26,7 +26,7 @@ class Known(NamedTuple):
     """A value with what it rests on."""
 
     value: Value
-    cells: tuple[Cell, ...]
+    cells: dict[str, Cell]  # by id; shared, never changed
     unasked: tuple[str, ...]  # label facts nobody asked about yet, read as "the label does not say"
     names: frozenset[str] = frozenset()  # the questions it depends on; noted for trials only
 
@@ -62,7 +62,7 @@ class Situation:
     def _work_out(self, name: str) -> Known:
         pack = self.pack
         if name in pack.questions:
-            return Known(self._answer(name), (), (name,) if self._unasked(name) else ())
+            return Known(self._answer(name), {}, (name,) if self._unasked(name) else ())
         if name in self.quantities:
             reader = self.reader(self)
             try:
@@ -71,7 +71,7 @@ class Situation:
                 value = missing.unknown
             return reader.resting(value)
         if name in pack.removed:
-            return Known(Unknown([Reason("no-cell", name)]), (), ())
+            return Known(Unknown([Reason("no-cell", name)]), {}, ())
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
 
     def _unasked(self, name: str) -> bool:
@@ -92,7 +92,7 @@ class Situation:
 def _parameters(pack: Pack) -> dict[str, Known]:
     """The parameters of a pack, known whatever the case is; made once."""
     if pack.known_parameters is None:
-        pack.known_parameters = {name: Known(cell.value, (cell,), ()) for name, cell in pack.parameters.items()}
+        pack.known_parameters = {name: Known(cell.value, {cell.id: cell}, ()) for name, cell in pack.parameters.items()}
     return pack.known_parameters
 
 
@@ -111,8 +111,7 @@ class Reader:
             return situation.plain[name]
         known = situation.memory.get(name) or situation.known(name)
         if known.cells:
-            for cell in known.cells:
-                self._cells[cell.id] = cell
+            self._cells.update(known.cells)
         if known.unasked:
             for question in known.unasked:
                 self._unasked[question] = None
@@ -242,8 +241,7 @@ class Reader:
         return self.sizes(question)[self(question)]
 
     def resting(self, value: Value) -> Known:
-        cells, unasked = self._cells, self._unasked
-        return Known(value, tuple(cells.values()) if cells else (), tuple(unasked) if unasked else ())
+        return Known(value, self._cells, tuple(self._unasked) if self._unasked else ())
 
 
 Situation.reader = Reader

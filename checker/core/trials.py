@@ -48,7 +48,7 @@ class Noting(Reader):
 
     def resting(self, value: Value) -> Known:
         self.situation.latest = names = frozenset(self.names)  # type: ignore[attr-defined]  # a trial's own
-        return Known(value, tuple(self._cells.values()), tuple(self._unasked), names)
+        return Known(value, self._cells, tuple(self._unasked), names)
 
 
 class Trial(Situation):
@@ -73,7 +73,7 @@ class Trial(Situation):
         if found is None:
             found = self._work_out(name)
             if name in self.pack.questions:
-                found = Known(found.value, (), found.unasked, frozenset((name,)))
+                found = Known(found.value, {}, found.unasked, frozenset((name,)))
             self.memory[name] = found
         return found
 
