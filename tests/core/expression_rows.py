@@ -84,7 +84,7 @@ def run(row: dict[str, Any]) -> dict[str, Any]:
     for name, bound in row["bounds"].items():
         # Only quantities have a bound; here one stands in for a question of the same name.
         unknown = Unknown([Reason(bound["unknown"], name)], Decimal(bound["at_least"]))
-        situation.memory[name] = Known(unknown, (), ())
+        situation.memory[name] = Known(unknown, {}, ())
     try:
         return encoded(compile_tree(row["tree"])(Reader(situation)))
     except PackFault as fault:

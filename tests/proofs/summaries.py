@@ -168,21 +168,21 @@ class Case:
         pack = self.pack
         if name in pack.parameters:
             cell = pack.parameters[name]
-            return Known(cell.value, (cell,), ())
+            return Known(cell.value, {cell.id: cell}, ())
         if name in pack.removed:
-            return Known(Unknown([Reason("no-cell", name)]), (), ())
+            return Known(Unknown([Reason("no-cell", name)]), {}, ())
         self.read[name] = None
         if name not in pack.questions:
             self.book.of(name)
             known = Path.current.settle(("known", name), (True, False))
-            return Known(self.value(name) if known else _Doubt(self, name), (), ())
+            return Known(self.value(name) if known else _Doubt(self, name), {}, ())
         question = pack.questions[name]
         if self.given(name):
-            return Known(self.value(name), (), ())
+            return Known(self.value(name), {}, ())
         if "default" not in question or self.state(name) != NOT_ASKED:
-            return Known(_Doubt(self, name), (), ())
+            return Known(_Doubt(self, name), {}, ())
         default = question["default"]
-        return Known(Decimal(default) if question["kind"] == "number" else default, (), ())
+        return Known(Decimal(default) if question["kind"] == "number" else default, {}, ())
 
     def value(self, name: str) -> Any:
         question = self.pack.questions.get(name)
