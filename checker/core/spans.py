@@ -33,8 +33,12 @@ class Span:
 
     def combined(self, context: Context, operation: Callable, a: Any, b: Any) -> Span | Decimal:
         """`operation` of `a` and `b`, at least one of them a span: all four operations are monotone in each operand."""
-        if operation in (Context.multiply, Context.divide) and not isinstance(b, Span) and b == _ONE:
+        # What stays the same number stays the same span: only then a comparison sees that both sides are one.
+        neutral = _ONE if operation in (Context.multiply, Context.divide) else _ZERO
+        if isinstance(b, Decimal) and b == neutral:
             return a
+        if operation in (Context.multiply, Context.add) and isinstance(a, Decimal) and a == neutral:
+            return b
         a_low, a_high = (a.low, a.high) if isinstance(a, Span) else (a, a)
         b_low, b_high = (b.low, b.high) if isinstance(b, Span) else (b, b)
         if operation is Context.divide and b_low <= _ZERO <= b_high:

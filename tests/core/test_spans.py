@@ -71,6 +71,16 @@ def test_a_number_compared_with_itself_is_one_number(symbol):
     assert COMPARISONS[symbol](one, one) is COMPARISONS[symbol](Decimal(2), Decimal(2))
 
 
+@pytest.mark.parametrize(
+    ("symbol", "neutral", "either_side"), [("+", 0, True), ("-", 0, False), ("*", 1, True), ("/", 1, False)]
+)
+def test_what_changes_nothing_leaves_the_same_number(symbol, neutral, either_side):
+    """A load that counts as the whole breaker, and nothing else beside it, is the breaker's rating: not more, not less."""
+    one = span(1, 3)
+    assert OPERATIONS[symbol](one, Decimal(neutral)) is one
+    assert not either_side or OPERATIONS[symbol](Decimal(neutral), one) is one
+
+
 @pytest.mark.parametrize("word", ["heater", "not-stated", True])
 def test_a_number_equals_no_word(word):
     assert span(1, 1) != word
