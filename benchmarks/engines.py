@@ -24,11 +24,12 @@ sys.path.insert(0, str(ROOT))
 
 from checker.core import pack as packs  # noqa: E402
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, weigh  # noqa: E402
-from checker.core.situation import Situation  # noqa: E402
+from checker.core.situation import Reader, Situation  # noqa: E402
 from checker.core.values import CONTEXT  # noqa: E402
 
 AS_OF = "2026-11-25"
 ROUNDS = 12
+NOTHING: frozenset[str] = frozenset()
 RULES = (
     "breaker-carries-load", "breaker-within-cable", "load-within-cable", "thermal-rating", "contact-rating-serves-load",
     "breaker-within-device", "breaking-capacity", "fault-within-device", "contact-voltage", "clock-voltage",
@@ -159,7 +160,7 @@ class Core:
 
     def judge(self, answers: dict[str, Any]) -> list[bool | None]:
         situation = Situation(self.pack, answers)
-        return [_plain(weigh(rule, situation, AS_OF, frozenset())[0]) for rule in self.rules]
+        return [_plain(weigh(rule, Reader(situation), AS_OF, NOTHING)[0]) for rule in self.rules]
 
 
 def _plain(finding) -> bool | None:

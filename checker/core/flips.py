@@ -30,17 +30,27 @@ class Flips:
         for name, question in self.trial.pack.questions.items():
             now = self.trial.answers.get(name)
             if question["kind"] == "number" and isinstance(now, Decimal):
-                found += [shown for upward in (True, False) if (shown := self._flip(name, now, upward))]
+                found += self._both_ways(name, now)
         return found
 
-    def _flip(self, name: str, now: Decimal, upward: bool) -> dict | None:
+    def _both_ways(self, name: str, now: Decimal) -> list[dict]:
         concerned = [held for held in self.judged.values() if name in held.names]
-        rest = {rule: held.finding.outcome for rule, held in self.judged.items() if name not in held.names}
-        others = self._by_part(rest)
+        others = self._by_part({r: held.finding.outcome for r, held in self.judged.items() if name not in held.names})
         only_sizing = all(held.finding.rule.part == "sizing" for held in concerned)
         if not concerned or (only_sizing and FAILED in others["sizing"]):
-            return None  # something else is too small, whatever this number is
+            return []  # something else is too small, whatever this number is
+        both = (self._flip(name, now, upward, list(concerned), others, only_sizing) for upward in (True, False))
+        return [shown for shown in both if shown]
 
+    def _flip(
+        self,
+        name: str,
+        now: Decimal,
+        upward: bool,
+        concerned: list[Judged],
+        others: dict[str, set[str]],
+        only_sizing: bool,
+    ) -> dict | None:
         rows: list = []
         step = Decimal(self.trial.pack.questions[name]["step"])
 

@@ -62,6 +62,8 @@ def value_shown(pack: Pack, name: str, value: Value) -> str:
 
 def fill(situation: Situation, template: str) -> str:
     """`template` with every `{name}` replaced by its value with unit, or by the region's word of that name."""
+    if "{" not in template:  # most sentences of a report
+        return template
 
     def put(hole: re.Match[str]) -> str:
         name = hole.group(1)
@@ -86,6 +88,8 @@ def advise(situation: Situation, template: str) -> str:
 
 def told(situation: Situation, item: dict) -> str:
     """The text of a section's item; its `otherwise` in place of it while a value that the text names is not known."""
+    if "{" not in item["text"]:
+        return item["text"]
     known = all(_is_known(situation, name) for name in HOLE.findall(item["text"]))
     return fill(situation, item["text"] if known or not item["otherwise"] else item["otherwise"])
 

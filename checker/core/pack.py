@@ -102,6 +102,7 @@ class Pack:
         self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
         self.known_parameters: dict[str, Any] | None = None  # see `situation`
         self.tables = _Tables({t["id"]: t for t in content["tables"]})
+        self.names = frozenset((*self.tables, *self.parameters, *self.questions))
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
         self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]

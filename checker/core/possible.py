@@ -60,13 +60,15 @@ def _settled(finding: Finding, trial: Trial, bench: Bench) -> Finding:
         return finding
     supposed = dict.fromkeys(name for _, names in leaves for name in names)
     questions = sorted(supposed, key=lambda name: trial.pack.questions[name]["order"])
-    cells = {cell.id: cell for leaf, _ in leaves for cell in leaf.cells}
+    cells = {name: cell for leaf, _ in leaves for name, cell in leaf.cells.items()}
     unasked = dict.fromkeys(name for leaf, _ in leaves for name in leaf.unasked)
-    return finding._replace(
-        outcome=leaves[0][0].outcome,
-        reasons=tuple(Reason(ANY_ANSWER, name) for name in questions),
-        cells=tuple(cells.values()),
-        unasked=tuple(unasked),
+    return Finding(
+        finding.rule,
+        leaves[0][0].outcome,
+        tuple(Reason(ANY_ANSWER, name) for name in questions),
+        cells,
+        tuple(unasked),
+        finding.measure,
     )
 
 

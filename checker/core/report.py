@@ -77,7 +77,7 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "reasons": [{"kind": r.kind, "id": r.id, "text": reason_text(situation, r)} for r in finding.reasons],
         "status": rule.own.status,
         "sources": _sources(situation, finding),
-        "cells": [cell_shown(cell) for cell in finding.cells if cell.id != rule.id] if applies else [],
+        "cells": [cell_shown(cell) for cell in finding.cells.values() if cell.id != rule.id] if applies else [],
         "left": _side(measure.left) if measure else None,
         "relation": measure.relation if measure else None,
         "right": _side(measure.right) if measure else None,
@@ -133,7 +133,7 @@ def find_cell(situation: Situation, cell_id: str) -> Cell | None:
 def _sources(situation: Situation, finding: Finding) -> list[dict]:
     """The rule's own source first, then those of the figures it used, each source and clause once."""
     listed: dict[tuple[str, str], dict] = {}
-    for cell in finding.cells or (finding.rule.own,):
+    for cell in finding.cells.values() or (finding.rule.own,):
         source = situation.pack.sources[cell.source]
         listed.setdefault(
             (cell.source, cell.clause),

@@ -6,29 +6,39 @@ it rests on and the questions that would settle it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
-from typing import NamedTuple
 
 from .errors import PackFault
 from .pack import Pack
 from .quantities import QUANTITIES, Quantity
 from .spans import Span
 from .tables import Cell, Key, Table
-from .values import NotKnown, Reason, Unknown, Value
+from .values import NotKnown, Reason, Unknown, Value, merged
 
 DONT_KNOW = "dont-know"
 NOT_STATED = "not-stated"
 _WORDS = (DONT_KNOW, NOT_STATED)
 
 
-class Known(NamedTuple):
-    """A value with what it rests on."""
+Names = set[str] | frozenset[str]
+_NO_NAMES: Names = frozenset()
 
-    value: Value
-    cells: dict[str, Cell]  # by id; shared, never changed
-    unasked: tuple[str, ...]  # label facts nobody asked about yet, read as "the label does not say"
-    names: frozenset[str] = frozenset()  # the questions it depends on; noted for trials only
+
+class Known:
+    """A value with what it rests on; shared, never changed.
+
+    `cells` by id; `unasked`: label facts nobody asked about yet, read as "the label does not say"; `names`: the
+    questions it depends on, noted for trials only.
+    """
+
+    # Made by the hundred in every check, and a plain class is made quicker than a named tuple.
+    __slots__ = ("cells", "names", "unasked", "value")
+
+    def __init__(
+        self, value: Value, cells: dict[str, Cell], unasked: tuple[str, ...], names: Names = _NO_NAMES
+    ) -> None:
+        self.value, self.cells, self.unasked, self.names = value, cells, unasked, names
 
 
 class Situation:
@@ -54,23 +64,27 @@ class Situation:
         self.memory: dict[str, Known] = _parameters(pack).copy()
 
     def known(self, name: str) -> Known:
-        found = self.memory.get(name)
-        if found is None:
-            found = self.memory[name] = self._work_out(name)
-        return found
+        return self.memory.get(name) or self.work_out(name)
 
-    def _work_out(self, name: str) -> Known:
-        pack = self.pack
-        if name in pack.questions:
-            return Known(self._answer(name), {}, (name,) if self._unasked(name) else ())
-        if name in self.quantities:
+    def work_out(self, name: str) -> Known:
+        """What is known by this name, worked out now and kept."""
+        quantity = self.quantities.get(name)
+        if quantity is None:
+            known = self._looked_up(name)
+        else:
             reader = self.reader(self)
             try:
-                value: Value = self.quantities[name].work_out(reader)
+                value: Value = quantity.work_out(reader)
             except NotKnown as missing:
                 value = missing.unknown
-            return reader.resting(value)
-        if name in pack.removed:
+            known = Known(value, reader.cells, reader.unasked, reader.names)
+        self.memory[name] = known
+        return known
+
+    def _looked_up(self, name: str) -> Known:
+        if name in self.pack.questions:
+            return Known(self._answer(name), {}, (name,) if self._unasked(name) else ())
+        if name in self.pack.removed:
             return Known(Unknown([Reason("no-cell", name)]), {}, ())
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
 
@@ -99,22 +113,27 @@ def _parameters(pack: Pack) -> dict[str, Known]:
 class Reader:
     """Reads names for one rule or quantity and remembers what was read."""
 
+    __slots__ = ("_memory", "_plain", "cells", "situation", "unasked")
+    names: Names = _NO_NAMES  # the questions it depends on; noted for trials only
+
     def __init__(self, situation: Situation) -> None:
         self.situation = situation
-        self._cells: dict[str, Cell] = {}
-        self._unasked: dict[str, None] = {}
+        self._plain, self._memory = situation.plain, situation.memory
+        self.cells: dict[str, Cell] = {}
+        self.unasked: tuple[str, ...] = ()
 
     def value(self, name: str) -> Value:
         """The value of a name, possibly `Unknown`."""
-        situation = self.situation
-        if name in situation.plain:
-            return situation.plain[name]
-        known = situation.memory.get(name) or situation.known(name)
+        value = self._plain.get(name)
+        if value is not None:
+            return value
+        known = self._memory.get(name)
+        if known is None:
+            known = self.situation.work_out(name)
         if known.cells:
-            self._cells.update(known.cells)
+            self.cells.update(known.cells)
         if known.unasked:
-            for question in known.unasked:
-                self._unasked[question] = None
+            self.unasked = tuple(dict.fromkeys(self.unasked + known.unasked))
         return known.value
 
     def __call__(self, name: str):
@@ -122,19 +141,16 @@ class Reader:
 
         A lower bound stays behind: it holds for this name, not for what will be worked out from it, in another unit.
         """
-        value = self.value(name)
-        if value.__class__ is Unknown:
-            raise NotKnown(Unknown(value.reasons))
+        value = self._plain.get(name)
+        if value is None:
+            value = self.value(name)
+            if value.__class__ is Unknown:
+                raise NotKnown(Unknown(value.reasons))
         return value
 
-    def all(self, *names: str) -> tuple:
+    def all(self, *names: str) -> list:
         """Several values at once; raises one `NotKnown` with every reason, so that all of them get asked."""
-        values = tuple([self.value(name) for name in names])
-        for value in values:
-            if value.__class__ is Unknown:
-                missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
-                raise NotKnown(Unknown(missing))
-        return values
+        return _every([self.value(name) for name in names])
 
     def stated(self, name: str) -> Value:
         """Whether the label states `name`: unknown on "don't know"; False when not stated or not asked yet."""
@@ -149,8 +165,8 @@ class Reader:
         given = situation.answers.get(name)
         if given == DONT_KNOW:
             return Unknown([Reason(DONT_KNOW, name)])
-        if given is None:
-            self._unasked[name] = None
+        if given is None and name not in self.unasked:
+            self.unasked += (name,)
         return False
 
     def is_stated(self, name: str) -> bool:
@@ -175,24 +191,26 @@ class Reader:
         Every axis is named like the question, parameter or quantity that is its key, so a region may give a table
         other axes. `given` are keys that stand in for reading; what the table has no axis for is left out.
         """
-        keys = self._keys(table, given)
+        held = self._table(table)
+        value = self.value
+        keys = self._keys(held, given) if given else _every([value(name) for name in held.names])
         try:
-            found = self._table(table).find(*keys)
+            found = held.find(*keys)
         except NotKnown:
-            return self._among(self._table(table), keys)  # type: ignore[return-value]  # none tried here
+            return self._among(held, keys)  # type: ignore[return-value]  # none tried here
         if found is None:
-            raise NotKnown(Unknown([Reason("no-cell", self._table(table).name_of(*keys))]))
-        self._cells[found.id] = found
+            raise NotKnown(Unknown([Reason("no-cell", held.name_of(*keys))]))
+        self.cells[found.id] = found
         return found.value
 
-    def _among(self, table: Table, keys: tuple[Key | Span, ...]) -> Decimal | str | Span:
+    def _among(self, table: Table, keys: Sequence[Key | Span]) -> Decimal | str | Span:
         """As `row`, where a key is only known by its bounds: rests on every cell it may turn out to be."""
         reasons = tuple(reason for key in keys if isinstance(key, Span) for reason in key.reasons)
         cells = table.between(*keys)
         if cells is None:
             raise NotKnown(Unknown(reasons))
         for cell in cells:
-            self._cells[cell.id] = cell
+            self.cells[cell.id] = cell
         if len(cells) > 1:
             pairs = zip(table.axes, keys, strict=True)
             rows = [row for axis, key in pairs if isinstance(key, Span) for row in axis.rows(key)]
@@ -206,31 +224,26 @@ class Reader:
 
     def peek(self, table: str, **given: Key) -> Cell | None:
         """As `row`, but the cell itself or None, without resting on it: for searches that try many and use one."""
-        return self._table(table).find(*self._keys(table, given))
+        held = self._table(table)
+        return held.find(*self._keys(held, given))
 
-    def _keys(self, table: str, given: dict[str, Key]) -> tuple[Key, ...]:
-        names = self._table(table).names
-        if not given:
-            return self.all(*names)
-        wanted = [name for name in names if name not in given]
-        known = {**given, **dict(zip(wanted, self.all(*wanted), strict=True))}
-        return tuple(known[name] for name in names)
+    def _keys(self, table: Table, given: dict[str, Key]) -> list[Key]:
+        return _every([given[name] if name in given else self.value(name) for name in table.names])
 
     def _table(self, table: str) -> Table:
-        if table in self.situation.pack.removed:
-            raise NotKnown(Unknown([Reason("no-cell", table)]))
         try:
             return self.situation.pack.tables[table]
         except KeyError:
+            if table in self.situation.pack.removed:
+                raise NotKnown(Unknown([Reason("no-cell", table)])) from None
             raise PackFault(f"no table is called {table!r}") from None
 
     def has(self, name: str) -> bool:
         """Whether the pack has a table, a parameter or a question of this name: not every region has all of them."""
-        pack = self.situation.pack
-        return name in pack.tables or name in pack.parameters or name in pack.questions
+        return name in self.situation.pack.names
 
     def rest_on(self, cell: Cell) -> None:
-        self._cells[cell.id] = cell
+        self.cells[cell.id] = cell
 
     def sizes(self, question: str) -> dict[str, Decimal]:
         """The choices of a size question, thinnest first, each with its cross-section in mm2."""
@@ -240,8 +253,13 @@ class Reader:
         """The cross-section of the size that answers this question, in mm2."""
         return self.sizes(question)[self(question)]
 
-    def resting(self, value: Value) -> Known:
-        return Known(value, self._cells, tuple(self._unasked) if self._unasked else ())
+
+def _every(values: list) -> list:
+    """`values`, all of them known; else raises `NotKnown` with the reasons of all that are not."""
+    for value in values:
+        if value.__class__ is Unknown:
+            raise NotKnown(merged(*values))
+    return values
 
 
 Situation.reader = Reader

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from .findings import CANNOT_TELL, Finding, weigh
 from .pack import Pack, Rule
-from .situation import Known, Reader, Situation
+from .situation import Known, Names, Reader, Situation
 from .values import Value
 
 # Reasons that stand for an answer being tried as a span, so that they are never taken for a doubt of the case itself.
@@ -21,18 +21,25 @@ TRIED = "tried"
 class Noting(Reader):
     """A reader that notes every question it depends on, also through quantities."""
 
+    __slots__ = ("names",)
+
     def __init__(self, situation: Trial) -> None:
         super().__init__(situation)
         self.names: set[str] = set()
 
     def value(self, name: str) -> Value:
-        situation = self.situation
-        if name in situation.plain:
+        value = self._plain.get(name)
+        if value is not None:
             self.names.add(name)
-            return situation.plain[name]
+            return value
         value = super().value(name)
-        self.names |= situation.memory[name].names
+        self.names |= self._memory[name].names
         return value
+
+    def __call__(self, name: str):
+        if name in self._plain:
+            self.names.add(name)
+        return super().__call__(name)
 
     def stated(self, name: str) -> Value:
         self.names.add(name)
@@ -46,10 +53,6 @@ class Noting(Reader):
         self.names.add(name)
         return super().answered(name)
 
-    def resting(self, value: Value) -> Known:
-        self.situation.latest = names = frozenset(self.names)  # type: ignore[attr-defined]  # a trial's own
-        return Known(value, self._cells, tuple(self._unasked), names)
-
 
 class Trial(Situation):
     """A case that may be tried with other answers; what does not depend on a changed answer is not worked out again."""
@@ -58,7 +61,6 @@ class Trial(Situation):
 
     def __init__(self, pack: Pack, answers: dict[str, Value], supposed: frozenset[str] = frozenset()) -> None:
         super().__init__(pack, answers, supposed)
-        self.latest: frozenset[str] = frozenset()
         self._before: Trial | None = None
         self._changed: frozenset[str] = frozenset()
 
@@ -68,13 +70,12 @@ class Trial(Situation):
         trial._before, trial._changed = self, frozenset(changes)
         return trial
 
-    def known(self, name: str) -> Known:
+    def work_out(self, name: str) -> Known:
         found = self._held(name)
         if found is None:
-            found = self._work_out(name)
+            found = super().work_out(name)
             if name in self.pack.questions:
-                found = Known(found.value, {}, found.unasked, frozenset((name,)))
-            self.memory[name] = found
+                found = self.memory[name] = Known(found.value, {}, found.unasked, frozenset((name,)))
         return found
 
     def _held(self, name: str) -> Known | None:
@@ -93,7 +94,7 @@ class Judged(NamedTuple):
     """The finding of one rule in one trial, and the questions it depends on."""
 
     finding: Finding
-    names: frozenset[str]
+    names: Names
 
 
 class Bench:
@@ -103,8 +104,9 @@ class Bench:
         self.as_of, self.confirmed = as_of, confirmed
 
     def judge(self, rule: Rule, trial: Trial) -> Judged:
-        finding, _ = weigh(rule, trial, self.as_of, self.confirmed)
-        return Judged(finding, trial.latest)
+        reader = Noting(trial)
+        finding, _ = weigh(rule, reader, self.as_of, self.confirmed)
+        return Judged(finding, reader.names)
 
     def again(self, before: dict[str, Judged], trial: Trial, changed: frozenset[str]) -> dict[str, Judged]:
         """Every rule of `before` in `trial`, which differs from the case of `before` in the answers `changed`."""

@@ -127,7 +127,10 @@ def plain(value: Decimal) -> str:
     return "0" if text in ("-0", "") else text
 
 
+_TWO_PLACES, _ONE_PLACE, _NO_PLACE = Decimal("0.01"), Decimal("0.1"), Decimal(1)
+
+
 def shown(value: Decimal) -> str:
     """`value` rounded for the eye: two places below 100, one below 1000, none above. Never used in a comparison."""
-    places = 2 if abs(value) < 100 else 1 if abs(value) < 1000 else 0
-    return plain(CONTEXT.quantize(value, Decimal(1).scaleb(-places)))
+    size = abs(value)
+    return plain(CONTEXT.quantize(value, _TWO_PLACES if size < 100 else _ONE_PLACE if size < 1000 else _NO_PLACE))

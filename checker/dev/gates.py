@@ -15,7 +15,7 @@ from checker.core import findings, possible, report
 from checker.core.findings import CANNOT_TELL, FAILED
 from checker.core.interview import question_shown
 from checker.core.pack import Pack, Rule, choose
-from checker.core.situation import DONT_KNOW, NOT_STATED
+from checker.core.situation import DONT_KNOW, NOT_STATED, Reader
 from checker.core.trials import Bench, Trial
 from checker.core.values import CONTEXT, Value
 
@@ -84,7 +84,7 @@ def _row(pack: Pack, rule: Rule, as_of: str) -> dict:
 
 def _tree(rule: Rule, trial: Trial, bench: Bench, names: list[str], told: list[dict[str, str]]) -> Tree:
     """What the core says of `rule`, by the answers to `names`. What is decided stays so (tests try what else is said)."""
-    finding = findings.weigh(rule, trial, bench.as_of, bench.confirmed)[0]
+    finding = findings.weigh(rule, Reader(trial), bench.as_of, bench.confirmed)[0]
     (finding,) = possible.settle([finding], trial, bench)
     waits = [reason.id for reason in finding.reasons if reason.kind == possible.NOT_ASKED]
     if finding.outcome == CANNOT_TELL and names:

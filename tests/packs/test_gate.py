@@ -188,7 +188,7 @@ def test_lowering_any_status_never_gives_a_pass(case, pack):
     whole = Pack(content, "")
     situation = _situation(whole, case)
     before, headline = _judged(situation)
-    used = {cell.id for finding in findings.judge(situation, asking.AS_OF, frozenset()) for cell in finding.cells}
+    used = {cell for finding in findings.judge(situation, asking.AS_OF, frozenset()) for cell in finding.cells}
     lowered = 0
     held = dict(standings(content))
     for name in (*used, None):
@@ -215,7 +215,7 @@ def test_figures_that_a_case_does_not_use_do_not_matter_to_it(case):
     content = copy.deepcopy(asking.contents()["iec"])
     situation = _situation(Pack(content, ""), case)
     before = _judged(situation)
-    used = {cell.id for finding in findings.judge(situation, asking.AS_OF, frozenset()) for cell in finding.cells}
+    used = {cell for finding in findings.judge(situation, asking.AS_OF, frozenset()) for cell in finding.cells}
     for name, entry in standings(content):
         if name not in used and "requires" not in entry:
             entry["status"] = "conflict"

@@ -126,6 +126,10 @@ class _Plain:
     def __getitem__(self, name: str) -> Any:
         return self.case.value(name)
 
+    def get(self, name: str) -> Any:
+        given = name in self
+        return self[name] if given else None
+
 
 class Case:
     """Stands in for a `Situation`: any answers at all."""
@@ -164,7 +168,7 @@ class Case:
             return path.facts["state", name] == DONT_KNOW
         return path.settle(("doubted", name), (True, False))
 
-    def known(self, name: str) -> Known:
+    def work_out(self, name: str) -> Known:
         pack = self.pack
         if name in pack.parameters:
             cell = pack.parameters[name]
@@ -300,7 +304,7 @@ class Book:
                 reads.update(case.read)
                 if outcome.kind in ("number", "unknown") and outcome.value is not None:
                     spans.append(path.interval(outcome.value))
-                ways.append(Way(tuple(path.atoms), outcome, tuple(case.read), tuple(reader._cells)))
+                ways.append(Way(tuple(path.atoms), outcome, tuple(case.read), tuple(reader.cells)))
         bounded = any(way.outcome.kind == "unknown" and way.outcome.value for way in ways)
         words = {way.outcome.value for way in ways if way.outcome.kind == "choice"}
         return Summary(name, tuple(ways), tuple(reads), _hull(spans), tuple(sorted(words)), bounded)

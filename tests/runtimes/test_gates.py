@@ -17,6 +17,7 @@ import pytest
 from checker.core import findings, possible
 from checker.core.api import handle
 from checker.core.pack import Pack, every
+from checker.core.situation import Reader
 from checker.core.trials import Bench, Trial
 from checker.core.values import CONTEXT
 from checker.dev import gates
@@ -70,7 +71,7 @@ def test_each_rule_fails_for_the_very_combinations_for_which_the_checker_fails_i
             answers = {name: gates.values(pack.questions[name])[key] for name, key in case.items()}
             with localcontext(CONTEXT):
                 trial = Trial(pack, answers)
-                (finding,) = possible.settle([findings.weigh(rule, trial, AS_OF, frozenset())[0]], trial, bench)
+                (finding,) = possible.settle([findings.weigh(rule, Reader(trial), AS_OF, frozenset())[0]], trial, bench)
             fails = finding.outcome == "failed" and not finding.unasked
             assert said["rules"][rule.id].startswith("!") is fails, f"{rule.id}: {case}"
     assert tried > 100, "there have to be combinations to try"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ..messages import HOLE, told, value_shown
 from ..quantities import QUANTITIES
 from ..situation import Reader, Situation
@@ -30,8 +32,15 @@ class Words:
 
     def __call__(self, key: str, **holes: object) -> str:
         pack = self.situation.pack
-        known = {**pack.words, **{name: str(value) for name, value in holes.items()}}
-        return HOLE.sub(lambda hole: known[hole.group(1)], pack.phrases[f"sheet.{key}"])
+        phrase = pack.phrases[f"sheet.{key}"]
+        if "{" not in phrase:
+            return phrase
+
+        def put(hole: re.Match[str]) -> str:
+            name = hole.group(1)
+            return str(holes[name]) if name in holes else pack.words[name]
+
+        return HOLE.sub(put, phrase)
 
     def value(self, name: str) -> str | None:
         """A value with its unit, or None while it is not known."""
