@@ -24,7 +24,7 @@ FORMAT = 1
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel", "plan"}
+_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel", "plan", "working"}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d\Z")
 
 
@@ -100,11 +100,14 @@ def _answer(request_json: str) -> dict:
         told_of = report.build(situation, judged, reached, nothing)
         return {**head, **build(situation, judged, told_of, head, __version__, sorted(confirmed))}
     counsel = nothing
-    if _wants_counsel(request):
+    wants_counsel, unread = _wants(request, "counsel"), _unread(request, pack)
+    if not _wants(request, "working"):
+        return {**head, **report.without_working(situation, judged, reached), "unread": unread}
+    if wants_counsel:
         from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
 
         counsel = advise(judged, Trial(pack, situation.answers), Bench(as_of, confirmed))
-    return {**head, **report.build(situation, judged, reached, counsel), "unread": _unread(request, pack)}
+    return {**head, **report.build(situation, judged, reached, counsel), "unread": unread}
 
 
 def _unread(request: dict, pack: Pack) -> list[dict]:
@@ -113,13 +116,19 @@ def _unread(request: dict, pack: Pack) -> list[dict]:
     return [{"question": name, "why": why} for name, why in pack.unread.items() if name in given]
 
 
-def _wants_counsel(request: dict) -> bool:
-    wanted = request.get("counsel", True)
+_WISHES = {
+    "counsel": "It says whether changes and flips are worked out.",
+    "working": "It says whether the report shows figures, steps and connections beside the verdict.",
+}
+
+
+def _wants(request: dict, part: str) -> bool:
+    wanted = request.get(part, True)
     if not isinstance(wanted, bool):
         raise BadRequest(
-            "counsel",
+            part,
             f"{told(wanted)} is neither true nor false",
-            "It says whether changes and flips are worked out.",
+            _WISHES[part],
             "Write false to leave them out, or drop the key.",
         )
     return wanted

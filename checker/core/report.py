@@ -35,6 +35,19 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict, couns
     }
 
 
+def without_working(situation: Situation, findings: list[Finding], verdict: Verdict) -> dict:
+    """The verdict, what stands in its way, and the cautions that belong to any verdict; a part of what `build` gives.
+
+    For a page that judges again at every change of an answer: the working is most of a report's time.
+    """
+    return {
+        **verdict_shown(situation, verdict),
+        "findings": [_outcome_shown(situation, finding) for finding in findings],
+        "find_out": find_out(situation, findings),
+        **{section: texts(situation, section) for section in ("cautions", "defers_to", "not_checked")},
+    }
+
+
 def verdict_shown(situation: Situation, verdict: Verdict) -> dict:
     """Headline, who may and sizing, each with its sentence."""
     return {
@@ -64,12 +77,7 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
     measure = finding.measure
     applies = finding.outcome != NOT_APPLICABLE
     return {
-        "rule": rule.id,
-        "title": fill(situation, rule.title),
-        "stage": rule.stage,
-        "part": rule.part,
-        "weight": rule.weight,
-        "outcome": finding.outcome,
+        **_outcome_shown(situation, finding),
         "message": _message(situation, finding),
         "fix": (advise(situation, rule.fix) or fill(situation, situation.pack.phrases["fix.any-answer"]))
         if failed
@@ -82,6 +90,18 @@ def finding_shown(situation: Situation, finding: Finding) -> dict:
         "relation": measure.relation if measure else None,
         "right": _side(measure.right) if measure else None,
         "margin_percent": shown(measure.spare * 100) if measure else None,
+    }
+
+
+def _outcome_shown(situation: Situation, finding: Finding) -> dict:
+    rule = finding.rule
+    return {
+        "rule": rule.id,
+        "title": fill(situation, rule.title),
+        "stage": rule.stage,
+        "part": rule.part,
+        "weight": rule.weight,
+        "outcome": finding.outcome,
     }
 
 

@@ -133,8 +133,8 @@ async function judge(wanted, moveFocus) {
 
 /** All answers on one page; each change is judged at once, and the address follows without drawing the page again. */
 async function worksheet(wanted, { reply: { pack }, questions }, moveFocus) {
-  // What would make it fit is not shown here, and costs most of the time: the report works it out.
-  const check = async (held) => (await checker.ask({ ...request("check", held, questions, today()), counsel: false })).reply;
+  // What is not shown here costs most of the time: the report works it out.
+  const check = async (held) => (await checker.ask({ ...request("check", held, questions, today()), working: false })).reply;
   const change = async (id, value) => {
     state = value === null ? without(state, id) : withAnswers(state, { [id]: value }, "worksheet");
     history.replaceState(null, "", format(state));
