@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import NamedTuple
+from weakref import WeakKeyDictionary
 
 from . import findings
 from .findings import CANNOT_TELL, FAILED, Finding
 from .pack import Pack
 from .situation import DONT_KNOW, NOT_STATED, Situation
 from .spans import Span
+from .tables import Cell
 from .trials import TRIED, Bench, Trial
 from .values import Reason, Value
 
@@ -37,10 +40,48 @@ def answers_of(pack: Pack, name: str) -> list[Value]:
     return [*answers, NOT_STATED] if question["unanswered"] == NOT_STATED else answers
 
 
+class Settled(NamedTuple):
+    """How an open rule came out when every answer to what it waits for was tried, and what that hung on."""
+
+    bench: Bench
+    reasons: tuple[Reason, ...]
+    given: dict[str, Value | None]  # the questions that were read, and how they stood
+    decided: Decided | None
+
+
+class Decided(NamedTuple):
+    outcome: str
+    reasons: tuple[Reason, ...]
+    cells: dict[str, Cell]
+    unasked: tuple[str, ...]
+
+
+# By pack and rule: how each was settled last. In an interview an answer more changes that of few rules only, and
+# trying every answer is most of what a question costs.
+_last: WeakKeyDictionary[Pack, dict[str, Settled]] = WeakKeyDictionary()
+
+
 def judge(situation: Situation, as_of: str, confirmed: frozenset[str]) -> list[Finding]:
     """One finding a rule, in the order of the pack; what every answer decides alike is decided."""
     judged = findings.judge(situation, as_of, confirmed)
-    return settle(judged, Trial(situation.pack, situation.answers), Bench(as_of, confirmed))
+    trial, bench = Trial(situation.pack, situation.answers), Bench(as_of, confirmed)
+    kept = _last.setdefault(situation.pack, {})
+    for place, finding in enumerate(judged):
+        if finding.outcome == CANNOT_TELL:
+            last = kept.get(finding.rule.id)
+            if last is None or not _still_holds(last, finding, trial, bench):
+                last = kept[finding.rule.id] = _tried(finding, trial, bench)
+            judged[place] = _with(finding, last.decided)
+    return judged
+
+
+def _still_holds(last: Settled, finding: Finding, trial: Trial, bench: Bench) -> bool:
+    """Whether trying every answer again would read what it read then: the same doubts, and the same answers."""
+    return (
+        last.reasons == finding.reasons
+        and last.bench == bench
+        and all(trial.answers.get(name) == given for name, given in last.given.items())
+    )
 
 
 def settle(judged: list[Finding], trial: Trial, bench: Bench) -> list[Finding]:
@@ -49,39 +90,49 @@ def settle(judged: list[Finding], trial: Trial, bench: Bench) -> list[Finding]:
     A numeric answer is tried for all its values at once, so a rule that is decided for each of them may stay open
     where the bounds are too wide to show it; never the other way round.
     """
-    return [_settled(finding, trial, bench) if finding.outcome == CANNOT_TELL else finding for finding in judged]
+    return [
+        _with(finding, _tried(finding, trial, bench).decided) if finding.outcome == CANNOT_TELL else finding
+        for finding in judged
+    ]
 
 
-def _settled(finding: Finding, trial: Trial, bench: Bench) -> Finding:
+def _with(finding: Finding, decided: Decided | None) -> Finding:
+    if decided is None:
+        return finding
+    outcome, reasons, cells, unasked = decided
+    return Finding(finding.rule, outcome, reasons, cells, unasked, finding.measure)
+
+
+def _tried(finding: Finding, trial: Trial, bench: Bench) -> Settled:
+    read: set[str] = set()
+    decided = _decided(finding, trial, bench, read)
+    return Settled(bench, finding.reasons, {name: trial.answers.get(name) for name in read}, decided)
+
+
+def _decided(finding: Finding, trial: Trial, bench: Bench, read: set[str]) -> Decided | None:
     if not finding.rule.any_answer or _splits(finding, trial) is None:
-        return finding
+        return None
     leaves: list[tuple[Finding, frozenset[str]]] = []
-    if not _same(finding, trial, bench, leaves):
-        return finding
+    if not _same(finding, trial, bench, leaves, read):
+        return None
     supposed = dict.fromkeys(name for _, names in leaves for name in names)
     questions = sorted(supposed, key=lambda name: trial.pack.questions[name]["order"])
     cells = {name: cell for leaf, _ in leaves for name, cell in leaf.cells.items()}
-    unasked = dict.fromkeys(name for leaf, _ in leaves for name in leaf.unasked)
-    return Finding(
-        finding.rule,
-        leaves[0][0].outcome,
-        tuple(Reason(ANY_ANSWER, name) for name in questions),
-        cells,
-        tuple(unasked),
-        finding.measure,
-    )
+    unasked = tuple(dict.fromkeys(name for leaf, _ in leaves for name in leaf.unasked))
+    return Decided(leaves[0][0].outcome, tuple(Reason(ANY_ANSWER, name) for name in questions), cells, unasked)
 
 
-def _same(finding: Finding, trial: Trial, bench: Bench, leaves: list) -> bool:
-    """Whether all cases below `trial` are decided alike; they are put into `leaves`."""
+def _same(finding: Finding, trial: Trial, bench: Bench, leaves: list, read: set[str]) -> bool:
+    """Whether all cases below `trial` are decided alike; they are put into `leaves`, what was read for it into `read`."""
     name = _splits(finding, trial)
     if name is None:
         return False
     for answer in answers_of(trial.pack, name):
         case = trial.with_answers({name: answer}, (name,))
-        leaf = bench.judge(finding.rule, case).finding
+        leaf, names = bench.judge(finding.rule, case)
+        read |= names
         if leaf.outcome == CANNOT_TELL:
-            if not _same(leaf, case, bench, leaves):
+            if not _same(leaf, case, bench, leaves, read):
                 return False
             continue
         leaves.append((leaf, case.supposed))

@@ -97,11 +97,11 @@ class Judged(NamedTuple):
     names: Names
 
 
-class Bench:
+class Bench(NamedTuple):
     """Judges trials by one date and one set of confirmed figures."""
 
-    def __init__(self, as_of: str, confirmed: frozenset[str]) -> None:
-        self.as_of, self.confirmed = as_of, confirmed
+    as_of: str
+    confirmed: frozenset[str]
 
     def judge(self, rule: Rule, trial: Trial) -> Judged:
         reader = Noting(trial)
