@@ -46,7 +46,7 @@ class Measure(NamedTuple):
 
 
 class Finding:
-    """How one rule comes out, with the cells that rests on: by id, the rule's own standing first."""
+    """How one rule comes out, and the `cells` it rests on: by id, the rule's own standing first."""
 
     # A plain class is made quicker than a named tuple; nothing changes it once it is handed on.
     __slots__ = ("cells", "measure", "outcome", "reasons", "rule", "unasked")

@@ -88,8 +88,6 @@ def advise(situation: Situation, template: str) -> str:
 
 def told(situation: Situation, item: dict) -> str:
     """The text of a section's item; its `otherwise` in place of it while a value that the text names is not known."""
-    if "{" not in item["text"]:
-        return item["text"]
     known = all(_is_known(situation, name) for name in HOLE.findall(item["text"]))
     return fill(situation, item["text"] if known or not item["otherwise"] else item["otherwise"])
 

@@ -192,8 +192,7 @@ class Reader:
         other axes. `given` are keys that stand in for reading; what the table has no axis for is left out.
         """
         held = self._table(table)
-        value = self.value
-        keys = self._keys(held, given) if given else _every([value(name) for name in held.names])
+        keys = self._keys(held, given)
         try:
             found = held.find(*keys)
         except NotKnown:
