@@ -77,9 +77,12 @@ class Look:
 
         `first` and `rest` are plain text of the caller's own.
         """
+        line = self.plain(text)
+        if len(first) + len(line) <= self.width - less:  # most lines; textwrap would take as long as for a paragraph
+            return [f"{first}{line}".rstrip(" ")]
         rest = " " * len(first) if rest is None else rest
         lines = textwrap.wrap(
-            self.plain(text),
+            line,
             self.width - less,
             initial_indent=first,
             subsequent_indent=rest,

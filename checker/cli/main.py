@@ -50,8 +50,11 @@ def _dispatch(argv: list[str]) -> int:
 
         from checker.cli.check import run
 
-        gc.disable()  # one report and out: what the pack holds is kept to the end anyway
-    elif options.command == "plan":
+        gc.disable()  # one report and out: what the pack holds is kept to the end anyway,
+        code = run(options)
+        gc.freeze()  # and not searched at the end either
+        return code
+    if options.command == "plan":
         from checker.cli.plan import run
     elif options.command == "sheet":
         from checker.cli.sheet import run

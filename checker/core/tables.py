@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Callable
 from decimal import Decimal
-from itertools import product
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from .errors import PackFault
@@ -28,11 +29,11 @@ class Cell(NamedTuple):
     note: str
 
     @classmethod
-    def of(cls, cell_id: str, row: dict, unit: str) -> Cell:
+    def of(cls, cell_id: str, row: dict, unit: str, number: bool = True) -> Cell:
         value = row.get("value")
         return cls(
             cell_id,
-            Decimal(value) if isinstance(value, str) and row.get("type", "number") == "number" else value,
+            Decimal(value) if number and isinstance(value, str) else value,
             unit,
             row["source"],
             row["clause"],
@@ -89,25 +90,33 @@ class Table:
         self.look: str = content.get("look", "")  # where a figure that is not here is printed
         self.axes: list[Axis] = []
         self.names: tuple[str, ...] = tuple(axis["name"] for axis in content["axes"])
-        self.cells: dict[tuple[Key, ...], Cell] = {}
-        rows = content["cells"]
+        # Each cell by the places of its rows, so that a look-up hashes no number; plain until it is looked at.
+        self._grid: list[Cell | dict | None] = [None]
+        self._number: bool = content["value"] == "number"
+        self._rows: list[dict] = content["cells"]
+        at = [0] * len(self._rows)
+        self._places: list[tuple[Callable[[Any], int | None], int]] = []
         for place, axis in enumerate(content["axes"]):
             number = axis["kind"] == "number"
-            keys = {Decimal(row["keys"][place]) if number else row["keys"][place] for row in rows}
-            ordered = tuple(sorted(keys)) if number else tuple(dict.fromkeys(row["keys"][place] for row in rows))
-            self.axes.append(Axis(axis["name"], number, axis["between"], axis["below"], axis["above"], ordered))
-        for row in rows:
-            place_of = tuple(Decimal(k) if axis.number else k for k, axis in zip(row["keys"], self.axes, strict=True))
-            self.cells[place_of] = Cell.of(
-                f"{self.id}/{'/'.join(row['keys'])}", {**row, "type": content["value"]}, self.unit
-            )
+            texts = dict.fromkeys(row["keys"][place] for row in self._rows)
+            read = {text: Decimal(text) for text in texts} if number else dict(zip(texts, texts, strict=True))
+            keys = tuple(sorted(set(read.values())) if number else texts)
+            made = Axis(axis["name"], number, axis["between"], axis["below"], axis["above"], keys)
+            self.axes.append(made)
+            found = {key: count for count, key in enumerate(keys)}
+            self._places.append((made.place if number else found.get, len(keys)))
+            places = {text: found[key] for text, key in read.items()}
+            at = [before * len(keys) + places[row["keys"][place]] for before, row in zip(at, self._rows, strict=True)]
+            self._grid *= len(keys)
+        for where, row in zip(at, self._rows, strict=True):
+            self._grid[where] = row
 
-        # The same, by the places of the rows: a look-up hashes no number.
-        self._grid = [self.cells.get(keys) for keys in product(*(axis.keys for axis in self.axes))]
-        self._places = [
-            (axis.place if axis.number else {key: place for place, key in enumerate(axis.keys)}.get, len(axis.keys))
-            for axis in self.axes
-        ]
+    @cached_property
+    def cells(self) -> dict[tuple[Key, ...], Cell]:
+        """Every cell by the keys of its rows, in the order of the data."""
+        kinds = [Decimal if axis.number else str for axis in self.axes]
+        keyed = [tuple(kind(key) for kind, key in zip(kinds, row["keys"], strict=True)) for row in self._rows]
+        return {keys: self.find(*keys) for keys in keyed}  # type: ignore[misc]  # each is there
 
     def find(self, *keys: Key) -> Cell | None:
         """The cell for one key per axis (a choice, or a number in the axis' unit), or None."""
@@ -119,7 +128,11 @@ class Table:
             if place is None:
                 return None
             at, axis = at * rows + place, axis + 1
-        return self._grid[at]
+        cell = self._grid[at]
+        if isinstance(cell, dict):
+            cell_id = f"{self.id}/{'/'.join(cell['keys'])}"
+            cell = self._grid[at] = Cell.of(cell_id, cell, self.unit, self._number)
+        return cell
 
     def between(self, *keys: Key | Span) -> list[Cell] | None:
         """Every cell that may answer where a key is only known by its bounds; None where one of them may be absent."""

@@ -206,6 +206,13 @@ def test_what_the_bounds_leave_open_is_not_known_and_no_fault(tree):
     assert LEFT in found.reasons
 
 
+@pytest.mark.parametrize("branches", [("left", "darkness"), ("darkness", "left")])
+def test_a_choice_with_a_dark_branch_is_not_known_and_no_fault(branches):
+    then, otherwise = (["name", name] for name in branches)
+    found = compile_tree(["if", then, ["name", "darkness"], otherwise])(Case(span(1, 3), Decimal(2)))
+    assert isinstance(found, Unknown)
+
+
 def test_an_unknown_number_has_no_truth():
     """`if value:` would pick a branch for what nobody knows."""
     with pytest.raises(TypeError, match="no truth"):
