@@ -11,10 +11,12 @@ everything: doubts, the cells each finding rests on, and the gate on weak figure
 from __future__ import annotations
 
 import itertools
+import json
 import re
+import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from decimal import Decimal, localcontext
 from pathlib import Path
 from typing import Any
@@ -195,17 +197,23 @@ class Engine:
         return [bool(requires(values)) if applies(values) else None for applies, requires in self.rules]
 
 
-def engines(pack: packs.Pack, by_hand: ByHand) -> dict[str, Engine]:
-    import celpy
+Ready = Callable[[str], Callable]
+
+
+def _flat(text: str) -> str:
+    return re.sub(r"stated\((\w+)\)", r"stated_\1", text)
+
+
+def _listed(text: str) -> str:
+    return re.sub(r"\((('[^']*',? ?)+)\)", r"[\1]", _flat(text)).replace("True", "true")
+
+
+def _simpleeval() -> tuple[Ready, bool, Callable]:
     import simpleeval
-    import zen
 
-    def flat(text: str) -> str:
-        return re.sub(r"stated\((\w+)\)", r"stated_\1", text)
-
-    def simple(text: str) -> Callable:
+    def ready(text: str) -> Callable:
         evaluator = simpleeval.EvalWithCompoundTypes()
-        parsed = evaluator.parse(flat(text))
+        parsed = evaluator.parse(_flat(text))
 
         def run(values: dict[str, Any]) -> Any:
             evaluator.names = values
@@ -213,23 +221,32 @@ def engines(pack: packs.Pack, by_hand: ByHand) -> dict[str, Engine]:
 
         return run
 
+    return ready, True, lambda held: held
+
+
+def _zen() -> tuple[Ready, bool, Callable]:
+    import zen
+
+    return lambda text: zen.compile_expression(_listed(text)).evaluate, False, lambda held: held
+
+
+def _cel() -> tuple[Ready, bool, Callable]:
+    import celpy
+
     environment = celpy.Environment()
 
-    def cel(text: str) -> Callable:
-        text = re.sub(r"\((('[^']*',? ?)+)\)", r"[\1]", flat(text)).replace(" and ", " && ").replace(" or ", " || ")
-        text = re.sub(r"\bnot ", "!", text).replace("True", "true").replace("<= 0", "<= 0.0").replace("> 0", "> 0.0")
+    def ready(text: str) -> Callable:
+        text = re.sub(r"\bnot ", "!", _listed(text)).replace(" and ", " && ").replace(" or ", " || ")
+        text = text.replace("<= 0", "<= 0.0").replace("> 0", "> 0.0")
         program = environment.program(environment.compile(text))
         return program.evaluate
 
-    def compiled(text: str) -> Callable:
-        text = re.sub(r"\((('[^']*',? ?)+)\)", r"[\1]", flat(text)).replace("True", "true")
-        return zen.compile_expression(text).evaluate
+    return ready, False, lambda held: celpy.json_to_cel(held)
 
-    return {
-        "simpleeval": Engine(pack, by_hand, simple, True, lambda held: held),
-        "zen-engine": Engine(pack, by_hand, compiled, False, lambda held: held),
-        "cel-python": Engine(pack, by_hand, cel, False, lambda held: celpy.json_to_cel(held)),
-    }
+
+ENGINES = {"simpleeval": _simpleeval, "zen-engine": _zen, "cel-python": _cel}
+# The others hold or need machine code of which Pyodide has no build.
+PURE = ("simpleeval",)
 
 
 def rate(judge: Callable, wanted: list[dict[str, Any]], least: float) -> float:
@@ -242,7 +259,7 @@ def rate(judge: Callable, wanted: list[dict[str, Any]], least: float) -> float:
     return count / (time.process_time() - begin)
 
 
-def compared(least: float = 0.2) -> dict[str, float]:
+def compared(names: Iterable[str] = tuple(ENGINES), least: float = 0.2) -> dict[str, float]:
     """Checks a second by name, the best of `ROUNDS`: a machine that is slow for a while is slow for all of them alike.
 
     Raises AssertionError where one comes to another outcome than the core.
@@ -252,7 +269,8 @@ def compared(least: float = 0.2) -> dict[str, float]:
         by_hand, core = ByHand(pack), Core(pack)
         wanted = cases()
         told = [core.judge(case) for case in wanted]
-        all_of_them = {"core": core, "by hand": by_hand, **engines(pack, by_hand)}
+        all_of_them = {"core": core, "by hand": by_hand}
+        all_of_them |= {name: Engine(pack, by_hand, *ENGINES[name]()) for name in names}
         few = {name: wanted[::12] if name == "cel-python" else wanted for name in all_of_them}
         for name, one in all_of_them.items():
             for case, expected in zip(wanted, told, strict=True):
@@ -265,11 +283,23 @@ def compared(least: float = 0.2) -> dict[str, float]:
     return rates
 
 
+def in_pyodide() -> dict[str, float]:
+    """As `compared`, in the browser's Python under Node.js."""
+    import simpleeval
+
+    script = ROOT / "benchmarks" / "engines.mjs"
+    told = subprocess.run(
+        ["node", script, ROOT / "build" / "browser" / "pyodide", simpleeval.__file__],
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    return json.loads(told.stdout)
+
+
 def main() -> int:
-    rates = compared()
     print(f"{len(RULES)} rules of iec, {len(cases())} cases, equal outcomes")
-    for name, value in rates.items():
-        print(f"{name:12}{value:12,.0f} checks a second{value / rates['core']:10.2f} of the core")
+    for runtime, rates in (("CPython", compared()), ("Pyodide", in_pyodide())):
+        for name, value in rates.items():
+            print(f"{runtime}  {name:12}{value:12,.0f} checks a second{value / rates['core']:10.2f} of the core")
     return 0
 
 

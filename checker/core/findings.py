@@ -6,6 +6,7 @@ the figure in their own copy. It can only take passes away.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -91,8 +92,8 @@ def weigh(rule: Rule, reader: Reader, as_of: str, confirmed: frozenset[str]) -> 
     if applies is not True:
         outcome, reasons = CANNOT_TELL, applies.reasons  # type: ignore[union-attr]  # the build checked: a truth, or unknown
     elif requires is True:
-        weak = [cell for cell in cells.values() if cell.status in {"memory", "conflict"} or cell.stale_after < as_of]
-        reasons = tuple(_weak(weak, as_of, confirmed)) if weak else ()
+        weak = [cell for cell in cells.values() if cell.firm_until < as_of]
+        reasons = tuple(_in_doubt(weak, confirmed)) if weak else ()
         outcome = CANNOT_TELL if reasons else PASSED
     elif requires is False:
         outcome = FAILED
@@ -101,11 +102,11 @@ def weigh(rule: Rule, reader: Reader, as_of: str, confirmed: frozenset[str]) -> 
     return Finding(rule, outcome, reasons, cells, reader.unasked, None), requires
 
 
-def _weak(cells: list[Cell], as_of: str, confirmed: frozenset[str]):
-    for cell in cells:
+def _in_doubt(weak: list[Cell], confirmed: frozenset[str]) -> Iterator[Reason]:
+    for cell in weak:
         if cell.status == "conflict":
             yield Reason("conflict", cell.id)
-        elif (cell.status == "memory" or cell.stale_after < as_of) and cell.id not in confirmed:
+        elif cell.id not in confirmed:
             yield Reason("confirm", cell.id)
 
 

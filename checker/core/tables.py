@@ -13,6 +13,7 @@ from .spans import Span
 from .values import plain
 
 Key = str | Decimal
+_NEVER_FIRM = ("memory", "conflict")
 
 
 class Cell(NamedTuple):
@@ -27,6 +28,7 @@ class Cell(NamedTuple):
     checked: str
     stale_after: str
     note: str
+    firm_until: str  # the last date on which a pass may rest on it unconfirmed; "" where its status allows none
 
     @classmethod
     def of(cls, cell_id: str, row: dict, unit: str, number: bool = True) -> Cell:
@@ -41,6 +43,7 @@ class Cell(NamedTuple):
             row["checked"],
             row["stale_after"],
             row.get("note", ""),
+            "" if row["status"] in _NEVER_FIRM else row["stale_after"],
         )
 
 
