@@ -437,7 +437,7 @@ def _watched(pack: Pack, touched: set) -> Pack:
         @property
         def cells(self):
             touched.add(self.id)
-            return self.__dict__["cells"]
+            return pack.tables[self.id].cells  # not its own: made anew, they would count as looked up one by one
 
         def find(self, *keys):
             cell = super().find(*keys)
