@@ -2,16 +2,14 @@
 //
 //   node benchmarks/engines.mjs build/browser/pyodide <simpleeval.py> > rates.json
 import { readFileSync } from "node:fs";
-import { dirname, resolve, sep } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
+import { dirname } from "node:path";
+import { fileURLToPath } from "node:url";
 
 import { boot } from "../checker/web/spareway/boot.mjs";
+import { held } from "../tests/runtimes/held.mjs";
 
-const folder = resolve(process.argv[2]) + sep;
-const { loadPyodide } = await import(pathToFileURL(`${folder}pyodide.mjs`).href);
-const lock = JSON.parse(readFileSync(`${folder}pyodide-lock.json`, "utf8"));
-const wheel = readFileSync(folder + lock.packages.spareway.file_name);
-const { pyodide } = await boot(loadPyodide, { indexURL: folder }, wheel);
+const { loadPyodide, indexURL, wheel } = await held(process.argv[2]);
+const { pyodide } = await boot(loadPyodide, { indexURL }, wheel);
 
 pyodide.mountNodeFS("/benchmarks", dirname(fileURLToPath(import.meta.url)));
 pyodide.FS.mkdir("/libraries");

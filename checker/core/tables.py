@@ -13,7 +13,7 @@ from .spans import Span
 from .values import plain
 
 Key = str | Decimal
-_NEVER_FIRM = ("memory", "conflict")
+NEVER_FIRM = ("memory", "conflict")  # statuses that take a pass away whatever the date
 
 
 class Cell(NamedTuple):
@@ -43,7 +43,7 @@ class Cell(NamedTuple):
             row["checked"],
             row["stale_after"],
             row.get("note", ""),
-            "" if row["status"] in _NEVER_FIRM else row["stale_after"],
+            "" if row["status"] in NEVER_FIRM else row["stale_after"],
         )
 
 
@@ -143,7 +143,7 @@ class Table:
         for axis, key in zip(self.axes, keys, strict=True):
             rows = axis.rows(key) if isinstance(key, Span) else [axis.row(key)]
             found = [(*before, row) for before in found for row in rows]  # type: ignore[arg-type]  # checked above
-        cells = [None if None in rows else self.cells.get(rows) for rows in found]
+        cells = [None if None in rows else self.find(*rows) for rows in found]
         return None if None in cells else cells  # type: ignore[return-value]
 
     def name_of(self, *keys: Key) -> str:

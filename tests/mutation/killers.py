@@ -446,6 +446,7 @@ def _watched(pack: Pack, touched: set) -> Pack:
 
         def between(self, *keys):
             cells = super().between(*keys)
+            touched.add(self.id)  # which rows a stretch takes in hangs on the keys of all
             note(self.id, cells or [None])
             return cells
 

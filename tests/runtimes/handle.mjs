@@ -6,19 +6,14 @@
 //
 // A request line is a JSON string that holds the request text, so a request may be any text at all, JSON or not.
 // A reply line is {"reply": text}, or {"raised": text} when `handle` raised, which it never should.
-import { readFileSync } from "node:fs";
-import { resolve, sep } from "node:path";
 import { createInterface } from "node:readline";
-import { pathToFileURL } from "node:url";
 
 import { boot } from "../../checker/web/spareway/boot.mjs";
+import { held } from "./held.mjs";
 
-const folder = resolve(process.argv[2] ?? "build/browser/pyodide") + sep;
-const { loadPyodide } = await import(pathToFileURL(`${folder}pyodide.mjs`).href);
-const lock = JSON.parse(readFileSync(`${folder}pyodide-lock.json`, "utf8"));
-const wheel = readFileSync(folder + lock.packages.spareway.file_name);
+const { loadPyodide, indexURL, wheel } = await held(process.argv[2] ?? "build/browser/pyodide");
 // What Python prints would mix with the replies.
-const options = { indexURL: folder, stdout: (text) => process.stderr.write(`${text}\n`) };
+const options = { indexURL, stdout: (text) => process.stderr.write(`${text}\n`) };
 let started;
 if (process.argv.includes("--restored")) {
   const snapshot = (await boot(loadPyodide, { ...options, _makeSnapshot: true }, wheel)).snapshot();

@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from ..findings import FAILED, Finding
 from ..situation import Situation
+from ..tables import NEVER_FIRM
 from ..values import NotKnown, plain
 from . import blocks, brief, buy, circuit, rail
 from .connections import STAYS, Wire, wires
@@ -161,7 +162,7 @@ class _Sheet:
             )
         head = [words(f"column-{name}") for name in ("number", "from", "to", "wire", "colour", "end")]
         rows = [self._row(wire) for wire in self.wires]
-        weak = any(wire.colour_status in ("memory", "conflict") for wire in self.wires)
+        weak = any(wire.colour_status in NEVER_FIRM for wire in self.wires)
         # What the list itself says, terminal for terminal, needs no sentence of its own.
         roles = {wire.link.role for wire in self.wires}
         remarks = [text["text"] for text in words.texts("connections") if text["id"] not in roles]
@@ -177,7 +178,7 @@ class _Sheet:
 
     def _row(self, wire: Wire) -> list[str]:
         words = self.words
-        star = "*" if wire.colour_status in ("memory", "conflict") else ""
+        star = "*" if wire.colour_status in NEVER_FIRM else ""
         function = words(f"function-{wire.link.function}")
         return [
             str(wire.number),
