@@ -2,7 +2,7 @@
 # make test    everything that can fail, as CI runs it
 # make serve   the site on this machine        make packs   rules -> compiled packs
 # make lint    style, types, walls, rules      make site    the site with the browser's checker in it
-# make eased   who passes now and did not before, without a source
+# make newly-passing   who passes now and did not before, without a source
 # make coverage   which branches of the core no test takes
 # make bench   how fast, how big               make lock    pin requirements/dev.in again
 # make release wheel, source, site: into dist/, built twice and compared, with their sums
@@ -45,7 +45,7 @@ PACKS := build/packs.stamp
 BROWSER := build/browser/pyodide/pyodide-lock.json
 SITE := build/site.stamp
 
-.PHONY: setup packs browser site demo test eased coverage lint bench serve release lock clean distclean
+.PHONY: setup packs browser site demo test newly-passing coverage lint bench serve release lock clean distclean
 setup: $(INSTALLED) $(MODULES)
 packs: $(PACKS)
 browser: $(BROWSER)
@@ -67,16 +67,16 @@ $(PACKS): $(INSTALLED) $(RULES) $(CODE)
 	mkdir -p $(@D) && touch $@
 
 $(BROWSER): $(INSTALLED) $(MODULES) $(PACKS) LICENSE
-	$(PY) -m checker.dev browser
+	$(PY) -m checker.dev browser-files
 	touch $@
 
 $(SITE): $(BROWSER) $(WEB) $(DOCS)
 	$(PY) -m checker.dev pages
-	$(PY) -m checker.dev checkpage
+	$(PY) -m checker.dev check-page
 	$(BIN)/mkdocs build --strict
 	cp -R build/browser/. site/
-	$(PY) -m checker.dev plain
-	$(PY) -m checker.dev seal
+	$(PY) -m checker.dev plain-pages
+	$(PY) -m checker.dev finish
 	touch $@
 
 # The command's exit code: 0 fits, 1 change, call or stop, 2 find out; each is an answer. Anything above is a fault.
@@ -87,13 +87,13 @@ demo: packs
 
 test: lint site
 	tools/system-packages chromium firefox-esr WebKitWebDriver Xvfb
-	$(PY) -m checker.dev eased
+	$(PY) -m checker.dev newly-passing
 	$(BIN)/pytest $(PYTEST_ARGS)
 
 # Stops when a rule that failed now passes and no named source stands behind it: since the last release, or before the
 # first one since the commit before the last change of rules/.
-eased: $(INSTALLED)
-	$(PY) -m checker.dev eased
+newly-passing: $(INSTALLED)
+	$(PY) -m checker.dev newly-passing
 
 # Not part of make test: under measurement these tests take several times as long. It stops below `fail_under`.
 COVERED := $(addprefix tests/,core packs plan published rules scenarios sheet trade)

@@ -22,7 +22,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
-from checker.dev.browser import build_wheel  # noqa: E402
+from checker.dev.site.browser_files import build_wheel  # noqa: E402
 
 BROWSER = ROOT / "build" / "browser" / "pyodide"
 

@@ -6,8 +6,8 @@ import argparse
 import sys
 import textwrap
 
-from checker.cli.look import look_of
-from checker.cli.problem import Problem
+from checker.terminal.display import look_of
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

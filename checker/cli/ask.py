@@ -7,11 +7,11 @@ import sys
 
 from checker.cli import files, saving
 from checker.cli.check import override
-from checker.cli.door import Case, Door
+from checker.cli.client import Case, Door
 from checker.cli.interview import Interview
-from checker.cli.look import look_of
-from checker.cli.problem import Problem
 from checker.cli.talk import Talk
+from checker.terminal.display import look_of
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import sys
 
-from checker.cli import files, output
-from checker.cli.door import Door, exit_code
-from checker.cli.problem import Problem
+from checker.cli import files
+from checker.cli.client import Door, exit_code
+from checker.terminal import output
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from argparse import Namespace
     from typing import Any
 
-    from checker.cli.door import Case
+    from checker.cli.client import Case
     from checker.cli.files import AnswersFile
 
 _OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirmed": "--confirm"}
@@ -86,14 +87,14 @@ def override(case: Case, options: Namespace) -> set[str]:
 
 def shown(report: dict[str, Any], options: Namespace) -> str:
     """The report as text for standard output, or as Markdown."""
-    from checker.cli.look import look_of
-    from checker.cli.sections import build
+    from checker.terminal.display import look_of
+    from checker.terminal.report import build
 
     document, look = build(report, options.job), look_of(sys.stdout)
     if options.markdown:
-        from checker.cli import markdown
+        from checker.terminal import markdown
 
         return markdown.render(document, look)
-    from checker.cli import text
+    from checker.terminal import text
 
     return text.render(document, look)

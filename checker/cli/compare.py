@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import sys
 
-from checker.cli import files, output
-from checker.cli.blocks import Document, Item, Listing, Paragraph, Section, Table
-from checker.cli.door import Door, exit_code
-from checker.cli.problem import Problem
-from checker.cli.sections import MARKS, WORDS
-from checker.cli.units import named, value_of, with_unit
+from checker.cli import files
+from checker.cli.client import Door, exit_code
+from checker.terminal import output
+from checker.terminal.blocks import Document, Item, Listing, Paragraph, Section, Table
+from checker.terminal.problem import Problem
+from checker.terminal.report import MARKS, WORDS
+from checker.terminal.units import named, value_of, with_unit
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -43,12 +44,12 @@ def run(options: Namespace) -> int:
 
 
 def _shown(reply: dict[str, Any], markdown: bool) -> str:
-    from checker.cli.look import look_of
+    from checker.terminal.display import look_of
 
     if markdown:
-        from checker.cli.markdown import render
+        from checker.terminal.markdown import render
     else:
-        from checker.cli.text import render
+        from checker.terminal.text import render
     return render(document(reply), look_of(sys.stdout))
 
 

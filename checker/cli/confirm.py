@@ -7,7 +7,7 @@ from checker.cli.replies import NotUnderstood, parse
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from checker.cli.door import Case, Door
+    from checker.cli.client import Case, Door
     from checker.cli.talk import Talk
 
 

@@ -7,10 +7,10 @@ import re
 import sys
 import time
 
-from checker.cli.door import Case
+from checker.cli.client import Case
 from checker.cli.formats import DIGITS, WRITE, Unusable, parse_json, parse_toml
-from checker.cli.look import shorten
-from checker.cli.problem import Problem
+from checker.terminal.display import shorten
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

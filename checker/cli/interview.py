@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from checker.cli import saving, screens, text
+from checker.cli import saving, screens
+from checker.cli.client import exit_code
 from checker.cli.confirm import confirm
-from checker.cli.door import exit_code
-from checker.cli.problem import Problem
 from checker.cli.replies import NotUnderstood, answer_shown, parse
-from checker.cli.sections import build
 from checker.cli.talk import Ended
+from checker.terminal import text
+from checker.terminal.problem import Problem
+from checker.terminal.report import build
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from checker.cli.door import Case, Door
+    from checker.cli.client import Case, Door
     from checker.cli.talk import Talk
 
 

@@ -10,9 +10,9 @@ import os
 import sys
 
 from checker.cli.arguments import parser
-from checker.cli.look import look_of, shorten
-from checker.cli.output import NotWritten
-from checker.cli.problem import OwnFault, Problem
+from checker.terminal.display import look_of, shorten
+from checker.terminal.output import NotWritten
+from checker.terminal.problem import OwnFault, Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import sys
 
 from checker import __version__
-from checker.cli import output
-from checker.cli.door import Door
-from checker.cli.look import look_of
+from checker.cli.client import Door
+from checker.terminal import output
+from checker.terminal.display import look_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

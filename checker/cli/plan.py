@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import sys
 
-from checker.cli import output, saving
+from checker.cli import saving
 from checker.cli.check import complaint, read_case
-from checker.cli.door import Door, exit_code
+from checker.cli.client import Door, exit_code
 from checker.cli.planfile import place, read_plan
-from checker.cli.problem import Problem
+from checker.terminal import output
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -46,13 +47,13 @@ def run(options: Namespace) -> int:
     if options.json:
         output.write_json(text)
     else:
-        from checker.cli.look import look_of
-        from checker.cli.plan_sections import build
+        from checker.terminal.display import look_of
+        from checker.terminal.schedule import build
 
         document, look = build(reply), look_of(sys.stdout)
         if options.markdown:
-            from checker.cli.markdown import render
+            from checker.terminal.markdown import render
         else:
-            from checker.cli.text import render
+            from checker.terminal.text import render
         output.write(render(document, look))
     return code

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from checker.cli.formats import DIGITS, Unusable
-from checker.cli.look import shorten
-from checker.cli.problem import Problem
+from checker.terminal.display import shorten
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -6,8 +6,8 @@ import re
 from decimal import Decimal
 from string import ascii_lowercase
 
-from checker.cli.look import shorten
-from checker.cli.units import sign_of, with_unit
+from checker.terminal.display import shorten
+from checker.terminal.units import sign_of, with_unit
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.cli.problem import Problem
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

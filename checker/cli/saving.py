@@ -6,15 +6,15 @@ import json
 import os
 import re
 
-from checker.cli.look import clean, shorten
-from checker.cli.problem import Problem
 from checker.cli.replies import answer_shown
+from checker.terminal.display import clean, shorten
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from checker.cli.door import Case
+    from checker.cli.client import Case
 
 _PLAIN_NUMBER = re.compile(r"[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?\Z")
 

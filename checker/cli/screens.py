@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.cli.replies import answer_shown, keys, range_shown
-from checker.cli.sections import WORDS
+from checker.terminal.report import WORDS
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import sys
 
-from checker.cli import output
 from checker.cli.check import judged
-from checker.cli.door import exit_code
+from checker.cli.client import exit_code
+from checker.terminal import output
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -30,9 +30,9 @@ def run(options: Namespace) -> int:
 
 
 def _markdown(sheet: dict[str, Any]) -> str:
-    from checker.cli import markdown
-    from checker.cli.blocks import Document, Section
-    from checker.cli.look import look_of
+    from checker.terminal import markdown
+    from checker.terminal.blocks import Document, Section
+    from checker.terminal.display import look_of
 
     sections = [
         Section(section["title"], [part for block in section["blocks"] for part in _blocks(block)])
@@ -45,7 +45,7 @@ def _markdown(sheet: dict[str, Any]) -> str:
 
 def _blocks(block: dict[str, Any]) -> list:
     """One block of the sheet as blocks of a document; a drawing as its twin in words, for Markdown draws nothing."""
-    from checker.cli.blocks import Code, Item, Listing, Paragraph, Table
+    from checker.terminal.blocks import Code, Item, Listing, Paragraph, Table
 
     label = [Paragraph("", block["label"])] if block["label"] else []
     kind = block["kind"]

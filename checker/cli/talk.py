@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from checker.cli import output
-from checker.cli.look import shorten
-from checker.cli.problem import Problem
+from checker.terminal import output
+from checker.terminal.display import shorten
+from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import TextIO
 
-    from checker.cli.look import Look
+    from checker.terminal.display import Look
 
 
 _LONGEST = 10_000  # characters of one line; no answer has a hundred

@@ -6,9 +6,9 @@ import re
 from collections.abc import Container
 from decimal import Decimal
 
-from .errors import BadRequest
-from .situation import DONT_KNOW, NOT_STATED
-from .values import Value, plain
+from checker.core.errors import BadRequest
+from checker.core.situation import DONT_KNOW, NOT_STATED
+from checker.core.values import Value, plain
 
 # Twelve places on either side are more than any instrument shows, and keep every product exact.
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?\Z")

@@ -10,15 +10,16 @@ import re
 from datetime import date
 from decimal import Decimal, localcontext
 
-from .. import __version__
-from . import possible, report, verdict
-from .answers import check_answers
-from .errors import BadRequest, told
-from .findings import Finding
-from .pack import Pack, choose, every, named
-from .situation import Situation
-from .trials import Bench, Trial
-from .values import CONTEXT
+from checker import __version__
+from checker.core import report, verdict
+from checker.core.answers import check_answers
+from checker.core.errors import BadRequest, told
+from checker.core.findings import Finding
+from checker.core.pack import Pack, choose, every, named
+from checker.core.situation import Situation
+from checker.core.values import CONTEXT
+from checker.core.whatif import any_answer as possible
+from checker.core.whatif.trials import Bench, Trial
 
 FORMAT = 1
 MOST_CHARACTERS = 1_000_000
@@ -77,7 +78,7 @@ def _answer(request_json: str) -> dict:
         )
     as_of = _date(request)
     if ask == "compare":
-        from . import compare
+        from checker.core import compare
 
         return {"as_of": as_of, **compare.build(request, as_of, _confirmed(request))}
     pack = choose(request.get("pack"), request.get("edition"), as_of)
@@ -85,7 +86,7 @@ def _answer(request_json: str) -> dict:
     head = {"pack": named(pack, as_of), "as_of": as_of}
     if ask == "plan":
         # Imported when it is asked for: the check, which most people want alone, starts without it.
-        from .plan.reply import plan
+        from checker.core.schedule.reply import plan
 
         return {**head, **plan(pack, answers, request.get("plan"), as_of, confirmed), "unread": _unread(request, pack)}
     situation = Situation(pack, answers)
@@ -95,7 +96,7 @@ def _answer(request_json: str) -> dict:
     reached = verdict.reach(judged, situation.answers.get("worker"))
     nothing: dict = {"changes": None, "flips": None}
     if ask == "sheet":
-        from .sheet.build import build
+        from checker.core.sheet.build import build
 
         told_of = report.build(situation, judged, reached, nothing)
         return {**head, **build(situation, judged, told_of, head, __version__, sorted(confirmed))}
@@ -104,7 +105,9 @@ def _answer(request_json: str) -> dict:
     if not _wants(request, "working"):
         return {**head, **report.without_working(situation, judged, reached), "unread": unread}
     if wants_counsel:
-        from .counsel import counsel as advise  # like all that not every request needs: imports are half of a start
+        from checker.core.whatif.counsel import (
+            counsel as advise,  # like all that not every request needs: imports are half of a start
+        )
 
         counsel = advise(judged, Trial(pack, situation.answers), Bench(as_of, confirmed))
     return {**head, **report.build(situation, judged, reached, counsel), "unread": unread}
@@ -135,7 +138,7 @@ def _wants(request: dict, part: str) -> bool:
 
 
 def _next(situation: Situation, judged: list[Finding]) -> dict:
-    from . import interview
+    from checker.core import interview
 
     question = interview.next_question(judged, situation)
     settled = interview.settled(judged, situation)
@@ -158,7 +161,7 @@ def _next(situation: Situation, judged: list[Finding]) -> dict:
 
 
 def _describe(request: dict) -> dict:
-    from . import describe
+    from checker.core import describe
 
     reply: dict = {"packs": [describe.pack_listed(pack) for pack in every()], "pack": None}
     if request.get("pack") is not None:

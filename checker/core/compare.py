@@ -9,13 +9,14 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
-from . import findings, possible, report, verdict
-from .answers import check_answers, table
-from .errors import BadRequest, told
-from .findings import NOT_APPLICABLE
-from .pack import Pack, choose, named
-from .situation import Situation
-from .values import Value, plain
+from checker.core import findings, report, verdict
+from checker.core.answers import check_answers, table
+from checker.core.errors import BadRequest, told
+from checker.core.findings import NOT_APPLICABLE
+from checker.core.pack import Pack, choose, named
+from checker.core.situation import Situation
+from checker.core.values import Value, plain
+from checker.core.whatif import any_answer as possible
 
 MOST = 12  # rule sets at once
 OUTCOME, FIGURES, SAME = "outcome", "figures", "same"

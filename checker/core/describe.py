@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from .interview import question_shown
-from .pack import Pack
+from checker.core.interview import question_shown
+from checker.core.pack import Pack
 
 _ABOUT = ("id", "title", "region", "edition", "version", "valid_from", "valid_until", "review_by", "preview")
 

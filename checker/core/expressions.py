@@ -1,6 +1,6 @@
 """Rule expressions: compiled trees to closures, with three-valued logic.
 
-The build (`checker.dev.expressions`) parses the text of a rule, checks names, types and units, and stores a tree of
+The build (`checker.dev.rulebook.expressions`) parses the text of a rule, checks names, types and units, and stores a tree of
 JSON lists. Here each tree becomes one closure over a `Reader` (see `situation`). What every operator does, with known
 and unknown operands, is the table `tests/core/expressions.toml`.
 """
@@ -12,8 +12,8 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
-from .errors import PackFault
-from .values import CONTEXT, NotKnown, Unknown, Value, merged
+from checker.core.errors import PackFault
+from checker.core.values import CONTEXT, NotKnown, Unknown, Value, merged
 
 Closure = Callable[[Any], Value]
 

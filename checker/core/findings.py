@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
-from .expressions import ORDER
-from .pack import Comparison, Rule
-from .situation import Reader, Situation
-from .tables import Cell
-from .values import CONTEXT, Reason, Unknown, Value
+from checker.core.expressions import ORDER
+from checker.core.pack import Comparison, Rule
+from checker.core.situation import Reader, Situation
+from checker.core.tables import Cell
+from checker.core.values import CONTEXT, Reason, Unknown, Value
 
 PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE = "passed", "failed", "cannot-tell", "not-applicable"
 

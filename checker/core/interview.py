@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from .findings import CANNOT_TELL, FAILED, PASSED, Finding
-from .pack import Pack
-from .situation import NOT_STATED, Situation
+from checker.core.findings import CANNOT_TELL, FAILED, PASSED, Finding
+from checker.core.pack import Pack
+from checker.core.situation import NOT_STATED, Situation
 
 NOT_ASKED = "not-asked"
 _PARTS = ("danger", "who", "sizing", "after")
@@ -91,38 +91,10 @@ def most_beyond(findings: list[Finding], situation: Situation) -> int:
 
 
 def _most(situation: Situation, rules: list[str], open_: dict[str, set[str]]) -> int:
-    """How many questions the open ones of `rules` may still ask, at worst over the kinds of load and device there are.
-
-    Whether the hubs are answered or not, their answers are among the mixes; so is that nobody knows.
-    """
-    pack = situation.pack
-    wanted = [rule for rule in rules if rule in open_]
-    askable = [
-        question["id"] not in situation.answers and "default" not in question for question in pack.questions.values()
-    ]
-    free = sum(1 << place for place, asked in enumerate(askable) if asked)
-    reach = [pack.reach[rule] for rule in wanted]
-    most = 0
-    for place in _mixes(pack, situation):
-        mask = 0
-        for masks in reach:
-            mask |= masks[place]
-        most = max(most, (mask & free).bit_count())
-    return most
-
-
-def _mixes(pack: Pack, situation: Situation) -> list[int]:
-    """The places, in the rules' `reach`, of the mixes of hub answers that are still possible."""
-    places = [0]
-    for hub in pack.content["hubs"]:
-        choices = [choice["value"] for choice in pack.questions[hub]["choices"]]
-        given = situation.answers.get(hub)
-        if given is None:
-            own = list(range(len(choices) + 1))
-        else:
-            own = [choices.index(given)] if given in choices else [len(choices)]
-        places = [before * (len(choices) + 1) + place for before in places for place in own]
-    return places
+    """How many questions the open ones of `rules` may still ask: all that they could ever read, and nobody answered."""
+    may_come = set().union(*(open_[rule] for rule in rules if rule in open_))
+    questions = situation.pack.questions
+    return sum(name not in situation.answers and "default" not in questions[name] for name in may_come)
 
 
 def question_shown(pack: Pack, question_id: str) -> dict:

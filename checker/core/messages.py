@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from .pack import Pack
-from .situation import Situation
-from .values import Unknown, Value, plain, shown
+from checker.core.pack import Pack
+from checker.core.situation import Situation
+from checker.core.values import Unknown, Value, plain, shown
 
 HOLE = re.compile(r"\{([a-z0-9_]+)\}")
 _SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")

@@ -1,6 +1,6 @@
 """A compiled pack, ready to be asked: questions, rules as closures, tables, parameters, words, texts.
 
-The compiled form is JSON made by `checker.dev.compile` from `rules/`. It is resolved (a region already holds what it
+The compiled form is JSON made by `checker.dev.rulebook.compile` from `rules/`. It is resolved (a region already holds what it
 inherits) and canonical, so equal rule files give equal bytes.
 """
 
@@ -12,10 +12,10 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any, NamedTuple
 
-from .. import packs
-from .errors import BadRequest, PackFault, told
-from .expressions import Closure, compile_tree
-from .tables import Cell, Table
+from checker import packs
+from checker.core.errors import BadRequest, PackFault, told
+from checker.core.expressions import Closure, compile_tree
+from checker.core.tables import Cell, Table
 
 FORMAT = 1
 
@@ -106,7 +106,6 @@ class Pack:
         self.units: dict[str, str] = content["units"]
         parts = {stage["id"]: stage["part"] for stage in self.stages}
         self.rules = [_rule(rule, parts[rule["stage"]]) for rule in content["rules"]]
-        self.reach: dict[str, list[int]] = {rule["id"]: _masks(rule) for rule in content["rules"]}
         self.texts: dict[str, list[dict]] = {
             section: [{**item, "when": compile_tree(item["when"])} for item in items]
             for section, items in content["texts"].items()
@@ -145,13 +144,6 @@ def _rule(rule: dict, part: str) -> Rule:
         Cell.of(rule["id"], rule, ""),
         rule.get("any_answer", True),
     )
-
-
-def _masks(rule: dict) -> list[int]:
-    """For every mix of hub answers the questions the rule may read, as bits."""
-    reach = rule.get("reach", {"masks": [], "of": []})
-    masks = [int(mask, 16) for mask in reach["masks"]]
-    return [masks[place] for place in reach["of"]]
 
 
 _loaded: dict[str, Pack] = {}

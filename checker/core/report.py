@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
-from .messages import advise, fill, told, unit_shown, value_shown
-from .quantities import QUANTITIES
-from .sheet.connections import listed
-from .situation import Reader, Situation
-from .tables import Cell
-from .values import Reason, Unknown, plain, shown
-from .verdict import Verdict
+from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
+from checker.core.messages import advise, fill, told, unit_shown, value_shown
+from checker.core.quantities import QUANTITIES
+from checker.core.situation import Reader, Situation
+from checker.core.tables import Cell
+from checker.core.values import Reason, Unknown, plain, shown
+from checker.core.verdict import Verdict
+from checker.core.wiring.connections import listed
 
 SECTIONS = ("steps", "tests", "cautions", "defers_to", "not_checked")
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from .errors import PackFault
-from .pack import Pack
-from .quantities import QUANTITIES, Quantity
-from .spans import Span
-from .tables import Cell, Key, Table
-from .values import NotKnown, Reason, Unknown, Value, merged
+from checker.core.bounds import Span
+from checker.core.errors import PackFault
+from checker.core.pack import Pack
+from checker.core.quantities import QUANTITIES, Quantity
+from checker.core.tables import Cell, Key, Table
+from checker.core.values import NotKnown, Reason, Unknown, Value, merged
 
 DONT_KNOW = "dont-know"
 NOT_STATED = "not-stated"

@@ -8,9 +8,9 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any, NamedTuple
 
-from .errors import PackFault
-from .spans import Span
-from .values import plain
+from checker.core.bounds import Span
+from checker.core.errors import PackFault
+from checker.core.values import plain
 
 Key = str | Decimal
 NEVER_FIRM = ("memory", "conflict")  # statuses that take a pass away whatever the date

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .findings import CANNOT_TELL, FAILED, PASSED, Finding
-from .values import Value
+from checker.core.findings import CANNOT_TELL, FAILED, PASSED, Finding
+from checker.core.values import Value
 
 OPEN = "open"
 HEADLINES = ("stop", "call", "change", "find-out", "fits")

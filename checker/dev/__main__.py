@@ -1,18 +1,29 @@
-"""`python -m checker.dev compile|pins|lint|eased|pages|browser|checkpage|plain|seal|zones`: the steps of the build, one at a time."""
+"""`python -m checker.dev compile|pins|lint|...`: the steps of the build, one at a time."""
 
 from __future__ import annotations
 
 import importlib
 import sys
 
-from .faults import RuleFaults
+from checker.dev.rulebook.faults import RuleFaults
 
 # Each step is a module with `main(arguments)`, imported only when it is asked for: compiling needs no site libraries.
-STEPS = ("compile", "pins", "lint", "eased", "pages", "checkpage", "browser", "plain", "seal", "zones")
+STEPS = {
+    "compile": None,
+    "pins": None,
+    "lint": "rulebook.lint",
+    "newly-passing": "maintain.newly_passing",
+    "pages": "site.pages",
+    "check-page": "site.check_page",
+    "browser-files": "site.browser_files",
+    "plain-pages": "site.plain_pages",
+    "finish": "site.finish",
+    "zones": "maintain.zones",
+}
 
 
 def compile_step(arguments: list[str]) -> None:
-    from .compile import write_packs
+    from checker.dev.rulebook.compile import write_packs
 
     for path in write_packs():
         print(f"compiled {path.name} ({path.stat().st_size} bytes)")
@@ -20,8 +31,8 @@ def compile_step(arguments: list[str]) -> None:
 
 def pins_step(arguments: list[str]) -> None:
     """Prints the pin of every base item a region overrides, or of the ids given."""
-    from .resolve import region_folders
-    from .rulefiles import pin, read_folder
+    from checker.dev.rulebook.resolve import region_folders
+    from checker.dev.rulebook.rulefiles import pin, read_folder
 
     base, *regions = [read_folder(path) for path in region_folders()]
     wanted = set(arguments)
@@ -41,7 +52,7 @@ def main(arguments: list[str]) -> int:
         elif step == "pins":
             pins_step(rest)
         else:
-            return importlib.import_module(f".{step}", __package__).main(rest) or 0
+            return importlib.import_module(f"checker.dev.{STEPS[step]}").main(rest) or 0
     except RuleFaults as wrong:
         print(wrong, file=sys.stderr)
         print(f"{len(wrong.faults)} fault(s) in the rule files; nothing was written", file=sys.stderr)

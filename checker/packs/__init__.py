@@ -48,7 +48,7 @@ def _refresh() -> None:
     compiled = [entry.stat().st_mtime_ns for entry in os.scandir(_HERE) if entry.name.endswith(".json")]
     # Of equal age counts as older: clocks of file systems tick slower than programs write.
     if not compiled or min(compiled) <= max(map(_newest, (_RULES, *_MAKERS))):
-        from checker.dev.compile import write_packs
+        from checker.dev.rulebook.compile import write_packs
 
         write_packs()
     _fresh = True

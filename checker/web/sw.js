@@ -1,6 +1,6 @@
 // Keeps one whole release of the check for use without a network, and never a mixture of two.
 //
-// RELEASE is filled in by `checker.dev.seal` when the site is built: its name, the packs in it, and every file it needs
+// RELEASE is filled in by `checker.dev.site.finish` when the site is built: its name, the packs in it, and every file it needs
 // with its SHA-256. A file that does not match is refused, when it is fetched and each time it is handed out.
 
 const RELEASE = {"name": "unsealed", "packs": [], "files": {}};

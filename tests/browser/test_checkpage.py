@@ -8,7 +8,7 @@ import re
 import pytest
 
 from checker.core.api import handle
-from checker.dev import checkpage
+from checker.dev.site import check_page as checkpage
 
 DAY = "2026-11-25"
 

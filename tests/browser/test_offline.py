@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from checker.core.api import handle
-from checker.dev import seal
+from checker.dev.site import finish as seal
 from tests.browser.conftest import PATIENCE
 from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from checker.cli.sheet_html import render
 from checker.core.api import handle
-from checker.dev import scenarios
+from checker.dev.cases import scenarios
 from tests.browser.interview import DAY, WATER_HEATER, Interview
 from tests.browser.test_access import AXE, SIDEWAYS, TAGS
 

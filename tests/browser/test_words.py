@@ -12,7 +12,7 @@ from checker.core.api import handle
 from checker.core.findings import ORDER
 from checker.core.quantities import QUANTITIES
 from checker.core.verdict import HEADLINES
-from checker.dev.checkpage import OTHERS, PAGE
+from checker.dev.site.check_page import OTHERS, PAGE
 
 WEB = Path(__file__).resolve().parents[2] / "checker" / "web" / "spareway"
 MESSAGES = {path.stem: path for path in (WEB / "messages").glob("*.mjs")}

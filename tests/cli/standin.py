@@ -5,10 +5,10 @@ from __future__ import annotations
 import io
 import json
 
-from checker.cli.door import Case, Door
+from checker.cli.client import Case, Door
 from checker.cli.interview import Interview
-from checker.cli.look import Look
 from checker.cli.talk import Talk
+from checker.terminal.display import Look
 
 COMMON = {
     "stage": "s",

@@ -7,7 +7,7 @@ import io
 import pytest
 
 from checker.cli import files
-from checker.cli.problem import Problem
+from checker.terminal.problem import Problem
 
 
 def case_of(text: str):

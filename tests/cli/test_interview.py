@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from checker.cli.problem import Problem
+from checker.terminal.problem import Problem
 from tests.cli.standin import PACKS, Session
 
 

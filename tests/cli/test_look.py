@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from checker.cli.look import NARROWEST, WIDEST, Look, clean, look_of, shorten
+from checker.terminal.display import NARROWEST, WIDEST, Look, clean, look_of, shorten
 
 
 class Screen(io.StringIO):
@@ -88,8 +88,8 @@ def test_no_line_is_wider_than_the_screen(width):
 
 
 def test_text_to_be_copied_stands_letter_for_letter_in_plain_text_too():
-    from checker.cli.blocks import Code, Document, Section
-    from checker.cli.text import render
+    from checker.terminal.blocks import Code, Document, Section
+    from checker.terminal.text import render
 
     shown = render(Document("fits", "FITS", "It fits.", [], [Section("Replay", [Code("a = 1\n  b = 2")])]), Look())
     assert "\na = 1\n  b = 2\n" in f"{shown}\n"

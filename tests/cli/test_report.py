@@ -6,10 +6,10 @@ import re
 
 import pytest
 
-from checker.cli import markdown, text
-from checker.cli.look import Look
-from checker.cli.sections import build
-from checker.cli.units import with_unit
+from checker.terminal import markdown, text
+from checker.terminal.display import Look
+from checker.terminal.report import build
+from checker.terminal.units import with_unit
 
 
 def as_text(report: dict, width: int = 80, colour: bool = False, encoding: str = "utf-8", job: bool = False) -> str:

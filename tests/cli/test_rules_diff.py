@@ -8,8 +8,10 @@ import subprocess
 import pytest
 
 from checker.cli.main import main
-from checker.dev import eased, rulefiles
-from checker.dev.maintain import outcomes, sides
+from checker.dev.maintain import newly_passing as eased
+from checker.dev.maintain import outcomes
+from checker.dev.maintain import revisions as sides
+from checker.dev.rulebook import rulefiles
 
 REGION = """
 id = "yy"

@@ -9,7 +9,7 @@ import sys
 import pytest
 
 from checker.cli.main import main
-from checker.dev.rulefiles import RULES
+from checker.dev.rulebook.rulefiles import RULES
 
 
 @pytest.fixture
@@ -102,7 +102,7 @@ def test_an_installed_copy_says_that_it_has_no_rule_files(monkeypatch, capsys):
 
 
 def test_a_checkout_without_rules_says_so(monkeypatch, capsys, tmp_path):
-    monkeypatch.setattr("checker.dev.rulefiles.RULES", tmp_path)
+    monkeypatch.setattr("checker.dev.rulebook.rulefiles.RULES", tmp_path)
     assert main(["rules", "due"]) == 64
     assert "There is no folder rules/" in capsys.readouterr().err
 

@@ -7,11 +7,12 @@ import shutil
 import pytest
 
 from checker.cli.main import main
-from checker.dev import rulefiles, scenarios
-from checker.dev.compile import compile_pack
-from checker.dev.lint import lint
-from checker.dev.maintain.judging import check, installed
-from checker.dev.resolve import resolved
+from checker.dev.cases import scenarios
+from checker.dev.cases.judging import check, installed
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.lint import lint
+from checker.dev.rulebook.resolve import resolved
 from tests.core.asking import AS_OF, FITS
 
 LIKE = "gb"

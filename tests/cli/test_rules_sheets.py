@@ -8,8 +8,8 @@ import shutil
 import pytest
 
 from checker.cli.main import main
-from checker.dev import rulefiles
-from checker.dev.lint import lint
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.lint import lint
 
 TABLE = "base/cable-current"
 ORIGINAL = rulefiles.RULES / "base" / "tables" / "cable-current.csv"

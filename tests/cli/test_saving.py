@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from checker.cli import files
-from checker.cli.door import Case
-from checker.cli.problem import Problem
+from checker.cli.client import Case
 from checker.cli.saving import answers_toml, check_place, save
+from checker.terminal.problem import Problem
 
 QUESTIONS = [
     {"id": "n", "kind": "number", "text": "How many?", "unit": "A", "choices": []},

@@ -11,7 +11,7 @@ import pytest
 
 from checker.cli.sheet_html import render
 from checker.core.api import handle
-from checker.dev import scenarios
+from checker.dev.cases import scenarios
 
 ROOT = Path(__file__).parents[2]
 VOID = {"meta", "br", "img", "rect", "path", "circle"}

@@ -50,7 +50,7 @@ def test_check_loads_nothing_of_the_build_tools(loaded, write, fits):
 def test_check_loads_nothing_of_the_interview(loaded, write, fits):
     modules = loaded("check", write(fits()))
     assert modules.isdisjoint({"checker.cli.interview", "checker.cli.ask", "checker.cli.saving"})
-    assert "checker.cli.text" in modules
+    assert "checker.terminal.text" in modules
 
 
 def test_json_answers_need_no_toml_reader(loaded, write, answers):
@@ -59,4 +59,4 @@ def test_json_answers_need_no_toml_reader(loaded, write, answers):
 
 
 def test_a_json_report_needs_no_layout(loaded, write, fits):
-    assert loaded("check", "--json", write(fits())).isdisjoint({"checker.cli.sections", "checker.cli.text"})
+    assert loaded("check", "--json", write(fits())).isdisjoint({"checker.terminal.report", "checker.terminal.text"})

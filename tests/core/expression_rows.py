@@ -23,7 +23,7 @@ EMPTY = {
 
 def rows(table: dict[str, Any]) -> list[dict[str, Any]]:
     """Every row of the table that the build accepts, as `{id, tree, questions, answers, bounds, expected}`."""
-    from checker.dev.expressions import parse
+    from checker.dev.rulebook.expressions import parse
 
     known = vocabulary(table)
     questions = [{"id": name, "unanswered": "unknown", **about} for name, about in table["names"].items()]
@@ -63,8 +63,8 @@ def every(table: dict[str, Any]) -> list[dict[str, Any]]:
 
 def vocabulary(table: dict[str, Any]):
     """The names of the table as the build sees them."""
-    from checker.dev import units
-    from checker.dev.expressions import Choice, Names, Number, Truth
+    from checker.dev.rulebook import units
+    from checker.dev.rulebook.expressions import Choice, Names, Number, Truth
 
     types = {
         name: Number(units.parse(about["unit"]))

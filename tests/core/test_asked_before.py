@@ -7,9 +7,9 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.core import possible
 from checker.core.api import handle
 from checker.core.pack import Pack
+from checker.core.whatif import any_answer as possible
 from tests.core import asking, strategies
 
 DATES = (asking.AS_OF, "2036-01-01")  # by the second every figure is due to be looked at again

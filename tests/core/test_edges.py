@@ -9,8 +9,8 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.core.edges import MOST_LOOKS, Edge, nearest
-from checker.core.spans import Span
+from checker.core.bounds import Span
+from checker.core.whatif.nearest import MOST_LOOKS, Edge, nearest
 
 STEP = Decimal("0.5")
 FITS, CHANGE, STOP = "fits", "change", "stop"

@@ -11,7 +11,7 @@ import pytest
 
 from checker.core.errors import PackFault
 from checker.core.expressions import compile_tree
-from checker.dev.expressions import MOST_CHARACTERS, ExpressionFault, parse, parse_truth
+from checker.dev.rulebook.expressions import MOST_CHARACTERS, ExpressionFault, parse, parse_truth
 from tests.core import expression_rows
 
 TABLE = tomllib.loads((Path(__file__).parent / "expressions.toml").read_text("utf-8"), parse_float=Decimal)

@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 
 from checker.core.api import handle
-from checker.core.plan import heating, quantities, request, timetable, trig, window
-from checker.core.plan.drawing import _nights
-from checker.core.sheet import svg, symbols
+from checker.core.schedule import heating, quantities, request, timetable, trig, window
+from checker.core.schedule.drawing import _nights
 from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.wiring import svg, symbols
 from tests.core import asking
 from tests.packs.conftest import install
 

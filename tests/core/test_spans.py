@@ -11,9 +11,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from checker.core.bounds import Span
 from checker.core.errors import PackFault
 from checker.core.expressions import compile_tree
-from checker.core.spans import Span
 from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
 
 LEFT, RIGHT = Reason("tried", "left"), Reason("tried", "right")

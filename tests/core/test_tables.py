@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
+from checker.core.bounds import Span
 from checker.core.pack import Pack
 from checker.core.situation import Reader, Situation
-from checker.core.spans import Span
 from checker.core.tables import Table
 from checker.core.values import NotKnown, Reason
 from tests.core import asking, expression_rows

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from checker.core.api import handle
-from checker.dev import scenarios
+from checker.dev.cases import scenarios
 from tests.core import asking
 
 CASES = scenarios.every()

@@ -8,8 +8,8 @@ from decimal import Decimal
 
 import pytest
 
-from checker.dev import language
-from checker.dev.rulefiles import RULES
+from checker.dev.rulebook.rulefiles import RULES
+from checker.dev.site import language
 
 PAGES = dict(language.pages())
 TABLE = tomllib.loads(language.TABLE.read_text("utf-8"), parse_float=Decimal)

@@ -16,8 +16,10 @@ from posixpath import normpath
 import pytest
 
 from checker.core.api import handle
-from checker.dev import gates, plain, plainpage
-from checker.dev.checkpage import ask, rule_sets
+from checker.dev.site import early_verdict as gates
+from checker.dev.site import plain_page as plainpage
+from checker.dev.site import plain_pages as plain
+from checker.dev.site.check_page import ask, rule_sets
 
 AS_OF = "2026-11-26"
 PACKS = rule_sets(ask(handle, ask="describe", as_of=AS_OF)["packs"], AS_OF)

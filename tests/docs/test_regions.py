@@ -13,11 +13,12 @@ import pytest
 
 from checker.core import describe
 from checker.core.pack import Pack
-from checker.dev import pages, regions, second
-from checker.dev.compile import compile_pack
-from checker.dev.resolve import region_folders, resolved
-from checker.dev.rulefiles import RULES, pin
-from checker.dev.words import edition_page, filled, reference_folder
+from checker.dev.cases import second_copies as second
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.resolve import region_folders, resolved
+from checker.dev.rulebook.rulefiles import RULES, pin
+from checker.dev.site import pages, regions
+from checker.dev.site.markdown import edition_page, filled, reference_folder
 from tests.core import asking
 
 WRITTEN = dict(pages.pack_pages())

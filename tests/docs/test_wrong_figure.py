@@ -9,7 +9,7 @@ from html import unescape
 import pytest
 
 from checker.core.api import handle
-from checker.dev import pages
+from checker.dev.site import pages
 
 
 def ask(**request) -> dict:

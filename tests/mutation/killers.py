@@ -17,16 +17,17 @@ from itertools import product
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from checker.core import findings, possible, quantities, verdict
+from checker.core import findings, quantities, verdict
 from checker.core.answers import check_answers
 from checker.core.pack import Pack, _rule, choose
 from checker.core.situation import Situation
 from checker.core.tables import Cell, Table
 from checker.core.values import plain
-from checker.dev import scenarios
-from checker.dev.lint_tables import tables as lint_tables
-from checker.dev.resolve import region_folders, resolved
-from checker.dev.rulefiles import RULES, Folder
+from checker.core.whatif import any_answer as possible
+from checker.dev.cases import scenarios
+from checker.dev.rulebook.lint_tables import tables as lint_tables
+from checker.dev.rulebook.resolve import region_folders, resolved
+from checker.dev.rulebook.rulefiles import RULES, Folder
 from tests.core import asking
 from tests.core.test_exactness import COMPARISONS, edges, of, serves
 from tests.mutation.mutants import Mutant

@@ -8,7 +8,7 @@ import pytest
 
 from checker import packs
 from checker.core import pack
-from checker.dev.compile import packed
+from checker.dev.rulebook.compile import packed
 from tests.core import asking
 
 Edit = Callable[[dict[str, Any]], None]

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 
 from checker.core.pack import choose
-from checker.dev.compile import compile_pack
-from checker.dev.rulefiles import RULES, read_folder
-from checker.dev.vocabulary import replacing
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.rulefiles import RULES, read_folder
+from checker.dev.rulebook.vocabulary import replacing
 from tests.core import asking
 
 BRITISH = re.compile(

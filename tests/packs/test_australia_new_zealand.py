@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from checker.dev.resolve import resolved
+from checker.dev.rulebook.resolve import resolved
 from tests.core import asking
 
 RULES = Path(__file__).parents[2] / "rules"

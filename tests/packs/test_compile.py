@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from checker import packs
-from checker.dev import compile as compiling
-from checker.dev.faults import RuleFaults
-from checker.dev.resolve import region_folders, resolved
-from checker.dev.rulefiles import RULES, canonical, pin, read_folder
+from checker.dev.rulebook import compile as compiling
+from checker.dev.rulebook.faults import RuleFaults
+from checker.dev.rulebook.resolve import region_folders, resolved
+from checker.dev.rulebook.rulefiles import RULES, canonical, pin, read_folder
 from tests.core import asking
 
 ROOT = RULES.parent
@@ -30,7 +30,7 @@ def test_compiling_twice_gives_equal_bytes(folder):
 
 def test_the_order_of_sets_and_dicts_leaves_no_trace(tmp_path):
     """Two processes with different hash seeds: what a set of names would betray."""
-    program = "import sys; from pathlib import Path; from checker.dev.compile import write_packs; write_packs(Path(sys.argv[1]))"
+    program = "import sys; from pathlib import Path; from checker.dev.rulebook.compile import write_packs; write_packs(Path(sys.argv[1]))"
     made = []
     for seed in ("1", "2"):
         out = tmp_path / seed
@@ -210,7 +210,7 @@ said["rebuilt when a cell is newer"] = built()["iec@2017"]["sha256"] != first["i
 rules = len(built()["iec@2017"]["content"]["rules"])
 Path("rules/base/rules/room-on-rail.toml").unlink()
 said["rebuilt when a file is deleted"] = len(built()["iec@2017"]["content"]["rules"]) == rules - 1
-for part in ("dev/compile.py", "core/quantities/load.py"):
+for part in ("dev/rulebook/compile.py", "core/quantities/load.py"):
     old = stamps()
     os.utime(Path("checker") / part)
     built()

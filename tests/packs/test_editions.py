@@ -8,11 +8,11 @@ import pytest
 
 from checker.core import pack as packs_in_use
 from checker.core.errors import BadRequest
-from checker.dev.compile import compile_pack
-from checker.dev.faults import RuleFaults
-from checker.dev.lint import lint
-from checker.dev.resolve import region_folders, resolved
-from checker.dev.rulefiles import RULES, pin
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.faults import RuleFaults
+from checker.dev.rulebook.lint import lint
+from checker.dev.rulebook.resolve import region_folders, resolved
+from checker.dev.rulebook.rulefiles import RULES, pin
 from tests.packs.conftest import install
 
 HEAD = 'edition = "2"\ntitle = "South Africa, the edition before"\nvalid_from = 2012-01-01\nvalid_until = 2020-09-16\n'

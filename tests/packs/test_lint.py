@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from checker.dev import lint as linting
-from checker.dev.lint_notice import notices
-from checker.dev.rulefiles import RULES
-from checker.dev.spots import spot
+from checker.dev.rulebook import lint as linting
+from checker.dev.rulebook.lint_notices import notices
+from checker.dev.rulebook.positions import spot
+from checker.dev.rulebook.rulefiles import RULES
 
 HELD = tomllib.loads((Path(__file__).parent / "broken.toml").read_text("utf-8"))
 BROKEN, WARNED = HELD["broken"], HELD["warned"]

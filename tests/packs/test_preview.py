@@ -8,13 +8,14 @@ import shutil
 
 import pytest
 
-from checker.cli.look import Look
-from checker.cli.markdown import render
-from checker.cli.sections import build
 from checker.core.api import handle
-from checker.dev import checkpage, share
-from checker.dev.compile import compile_pack
-from checker.dev.rulefiles import RULES
+from checker.dev.rulebook import known_share as share
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.rulefiles import RULES
+from checker.dev.site import check_page as checkpage
+from checker.terminal.display import Look
+from checker.terminal.markdown import render
+from checker.terminal.report import build
 from tests.core import asking
 
 PREVIEWS = {pack: content["pack"]["preview"] for pack, content in asking.contents().items()}

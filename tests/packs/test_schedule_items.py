@@ -6,10 +6,10 @@ import shutil
 
 import pytest
 
-from checker.dev.compile import compile_pack
-from checker.dev.faults import RuleFaults
-from checker.dev.lint import lint
-from checker.dev.rulefiles import RULES, pin, read_folder
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.faults import RuleFaults
+from checker.dev.rulebook.lint import lint
+from checker.dev.rulebook.rulefiles import RULES, pin, read_folder
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ import json
 import jsonschema
 import pytest
 
-from checker.dev.rulefiles import FOLDERS, RULES
+from checker.dev.rulebook.rulefiles import FOLDERS, RULES
 
 SCHEMAS = sorted((RULES / "schema").glob("*.schema.json"))
 KINDS = {path.name.partition(".")[0] for path in SCHEMAS}

@@ -13,7 +13,7 @@ import pint
 import pytest
 
 from checker.core.quantities import QUANTITIES
-from checker.dev import units
+from checker.dev.rulebook import units
 from tests.trade.judging import fitting
 
 u = pint.UnitRegistry()

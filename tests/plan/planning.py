@@ -8,9 +8,9 @@ from decimal import Decimal
 from typing import Any
 
 from checker.core.api import handle
-from checker.core.plan.programme import read_programmes
-from checker.core.plan.timetable import Place, Timetable
-from checker.core.plan.zonenames import zone_of
+from checker.core.schedule.programme import read_programmes
+from checker.core.schedule.timetable import Place, Timetable
+from checker.core.schedule.zonenames import zone_of
 from tests.core import asking
 
 AS_OF = "2026-11-25"

@@ -8,10 +8,10 @@ import icalendar
 import pytest
 from dateutil.rrule import rrulestr
 
-from checker.core.plan.calendar import calendar
-from checker.core.plan.zone import DAY
-from checker.core.plan.zonedata import RULES
-from checker.dev import zones
+from checker.core.schedule.calendar import calendar
+from checker.core.schedule.zone import DAY
+from checker.core.schedule.zonedata import RULES
+from checker.dev.maintain import zones
 from tests.plan import planning
 
 FIXED = [

@@ -12,7 +12,7 @@ import pytest
 
 from checker.core.api import handle
 from checker.core.verdict import HEADLINES
-from checker.dev import scenarios
+from checker.dev.cases import scenarios
 from tests.core import asking
 from tests.plan import planning
 

@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.core.plan import trig
-from checker.core.plan.sun import ALWAYS_DOWN, ALWAYS_UP, DAY, crossings
+from checker.core.schedule import trig
+from checker.core.schedule.sun import ALWAYS_DOWN, ALWAYS_UP, DAY, crossings
 
 ALMANAC = tomllib.loads((Path(__file__).parent / "almanac.toml").read_text("utf-8"))
 HORIZON, TWILIGHT = Decimal("90.8333"), Decimal(96)

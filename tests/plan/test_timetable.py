@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checker.core.api import handle
-from checker.core.plan.drawing import drawing
-from checker.core.plan.programme import DAYS, clock
-from checker.core.plan.tariff import read_tariff
-from checker.core.plan.week import day_shown
-from checker.core.plan.zone import DAY
-from checker.core.plan.zonenames import zone_of
+from checker.core.schedule.drawing import drawing
+from checker.core.schedule.programme import DAYS, clock
+from checker.core.schedule.tariff import read_tariff
+from checker.core.schedule.week import day_shown
+from checker.core.schedule.zone import DAY
+from checker.core.schedule.zonenames import zone_of
 from tests.plan import planning
 
 ZONES = (

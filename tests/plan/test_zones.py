@@ -8,11 +8,11 @@ import pytest
 import tzdata
 
 from checker.core.errors import BadRequest
-from checker.core.plan import zonenames
-from checker.core.plan.zone import DAY, Zone
-from checker.core.plan.zonedata import FIRST, LAST, REFUSED, RULES, SINCE, VERSION
-from checker.core.plan.zonenames import zone_of
-from checker.dev import zones
+from checker.core.schedule import zonenames
+from checker.core.schedule.zone import DAY, Zone
+from checker.core.schedule.zonedata import FIRST, LAST, REFUSED, RULES, SINCE, VERSION
+from checker.core.schedule.zonenames import zone_of
+from checker.dev.maintain import zones
 
 EPOCH = datetime(1, 1, 1, tzinfo=UTC)
 

@@ -15,7 +15,7 @@ import pytest
 import z3
 
 from checker.core.quantities import QUANTITIES
-from checker.dev import expressions, units
+from checker.dev.rulebook import expressions, units
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
 from tests.proofs.model import Model

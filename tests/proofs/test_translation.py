@@ -16,12 +16,13 @@ import z3
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checker.core import possible, verdict
+from checker.core import verdict
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
-from checker.core.trials import Bench, Trial
 from checker.core.values import Unknown
+from checker.core.whatif import any_answer as possible
+from checker.core.whatif.trials import Bench, Trial
 from tests.core import strategies
 from tests.core.asking import AS_OF
 from tests.core.test_verdict import finding
@@ -114,7 +115,7 @@ def test_gives_the_same_values_and_findings_as_the_checker(name):
 
 @each_pack
 def test_what_is_told_as_decided_for_any_answer_is_so(name):
-    """`checker.core.possible` tries numbers by their bounds; the solver tries each of them."""
+    """`checker.core.whatif.any_answer` tries numbers by their bounds; the solver tries each of them."""
     seen = set()
 
     @settings(

@@ -7,7 +7,8 @@ import re
 
 import pytest
 
-from checker.dev import evidence, pages, published
+from checker.dev.cases import published
+from checker.dev.site import evidence, pages
 from tests.published.held import EXAMPLES, HELD, WRONG
 from tests.published.test_lengths import MISPRINTS, PLAIN
 from tests.published.test_published import DERATING, LAMPS, MOTORS, differing, figures

@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from checker.core.api import handle
-from checker.dev import scenarios as worked_cases
+from checker.dev.cases import scenarios as worked_cases
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -14,13 +14,14 @@ from decimal import localcontext
 
 import pytest
 
-from checker.core import findings, possible
+from checker.core import findings
 from checker.core.api import handle
 from checker.core.pack import Pack, every
 from checker.core.situation import Reader
-from checker.core.trials import Bench, Trial
 from checker.core.values import CONTEXT
-from checker.dev import gates
+from checker.core.whatif import any_answer as possible
+from checker.core.whatif.trials import Bench, Trial
+from checker.dev.site import early_verdict as gates
 from tests.runtimes.batch import ROOT
 
 pytestmark = pytest.mark.node

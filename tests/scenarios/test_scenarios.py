@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from checker.core.api import handle
-from checker.dev import scenarios
+from checker.dev.cases import scenarios
 from tests.scenarios.comparing import CLAIMS, differences, given
 
 CASES = scenarios.every()

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from checker.core import changes, edges, flips
 from checker.core.api import handle
-from checker.dev import scenarios
+from checker.core.whatif import changes, flips
+from checker.core.whatif import nearest as edges
+from checker.dev.cases import scenarios
 
 CASES = scenarios.every()
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.dev import browser
+from checker.dev.site import browser_files as browser
 
 
 @pytest.fixture(scope="session")

@@ -9,7 +9,7 @@ import zipfile
 
 import pytest
 
-from checker.dev import browser
+from checker.dev.site import browser_files as browser
 
 
 def digests(folder) -> dict[str, str]:

@@ -30,7 +30,7 @@ def test_it_carries_every_compiled_pack_byte_for_byte(members):
 
 def test_it_leaves_the_tools_and_the_pages_at_home(members):
     tops = {name.split("/")[1] for name in members if name.startswith("checker/")}
-    assert tops == {"__init__.py", "core", "packs", "cli"}
+    assert tops == {"__init__.py", "core", "packs", "terminal", "cli"}
 
 
 def test_it_needs_nothing_but_python(members):

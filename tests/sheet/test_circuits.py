@@ -9,8 +9,8 @@ from collections import Counter
 
 import pytest
 
-from checker.core.sheet import connections
 from checker.core.values import NotKnown
+from checker.core.wiring import connections
 from tests.core.asking import FITS, ask
 from tests.sheet.variants import Case, every, plain, sheet, situation
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 
 import pytest
 
-from checker.core.sheet.svg import ink_of
+from checker.core.wiring.svg import ink_of
 from tests.sheet.variants import Case, Read, along, every, made, on, plain
 
 DRAWINGS = ("rail", "circuit")

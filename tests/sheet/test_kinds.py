@@ -9,7 +9,7 @@ import re
 import pytest
 
 from checker.core.api import handle
-from checker.dev import scenarios
+from checker.dev.cases import scenarios
 from tests.core.asking import FITS, PACKS, ask, contents
 from tests.packs.conftest import install
 from tests.sheet.variants import sheet, sound

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import pytest
 
-from checker.core.sheet.plan import style_of
-from checker.core.sheet.words import Words
+from checker.core.wiring.layout import style_of
+from checker.core.wiring.words import Words
 from tests.core.asking import PACKS, found
 from tests.core.asking import ask as check
 from tests.sheet.test_kinds import lines

@@ -10,14 +10,15 @@ from pathlib import Path
 
 import pytest
 
-from checker.core.sheet.plan import LINES
-from checker.dev.compile import compile_pack
-from checker.dev.faults import RuleFaults
-from checker.dev.rulefiles import RULES
+from checker.core.wiring.layout import LINES
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.faults import RuleFaults
+from checker.dev.rulebook.rulefiles import RULES
 from tests.core.asking import PACKS, contents
 from tests.sheet.variants import every
 
-SHEET = Path(__file__).parents[2] / "checker" / "core" / "sheet"
+CORE = Path(__file__).parents[2] / "checker" / "core"
+PRINTED = (CORE / "sheet", CORE / "wiring")
 FUNCTIONS = {"line", "line-2", "line-3", "switched-line", "control", "neutral", "protective"}
 each_pack = pytest.mark.parametrize("pack", PACKS)
 
@@ -30,7 +31,7 @@ def cells(pack: str, table: str) -> dict[str | tuple, str]:
 def asked_for() -> set[str]:
     """The phrases that the sheet asks for by a plain name, and the beginnings of those made of parts."""
     found = set()
-    for path in SHEET.rglob("*.py"):
+    for path in (path for folder in PRINTED for path in folder.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Call) and ast.unparse(node.func) in ("words", "self.words") and node.args:
                 first = node.args[0]

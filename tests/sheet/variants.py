@@ -13,10 +13,11 @@ from xml.etree import ElementTree
 from checker.core.answers import check_answers
 from checker.core.api import handle
 from checker.core.pack import choose
-from checker.core.sheet import circuit, connections, plan, rail
-from checker.core.sheet.connections import Wire
-from checker.core.sheet.plan import Variant
 from checker.core.situation import Situation
+from checker.core.wiring import circuit, connections, rail
+from checker.core.wiring import layout as plan
+from checker.core.wiring.connections import Wire
+from checker.core.wiring.layout import Variant
 from tests.core import asking
 from tests.core.asking import AS_OF, FITS
 

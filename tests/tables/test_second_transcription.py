@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.dev.second import agrees
+from checker.dev.cases.second_copies import agrees
 from tests.tables.conftest import SECOND, _key, _number, _rows
 
 RULES = Path(__file__).parents[2] / "rules"

@@ -6,7 +6,7 @@ name or leaves the quantity unknown. No figure of any region stands here: those 
 
 from __future__ import annotations
 
-from . import (
+from checker.core.quantities import (
     board,
     breaker,
     cable,
@@ -23,7 +23,7 @@ from . import (
     terminals,
     testing,
 )
-from .kind import QUANTITIES, Quantity
+from checker.core.quantities.kind import QUANTITIES, Quantity
 
 __all__ = [
     "QUANTITIES",

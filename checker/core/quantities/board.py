@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, NotKnown, Reason, Unknown
 
 
 @quantity("modules")

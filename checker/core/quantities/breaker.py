@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..tables import Cell
-from ..values import CONTEXT, NotKnown, Reason, Unknown
-from .kind import quantity
-from .load import MOTORS
+from checker.core.quantities.kind import quantity
+from checker.core.quantities.load import MOTORS
+from checker.core.tables import Cell
+from checker.core.values import CONTEXT, NotKnown, Reason, Unknown
 
 _TABLE = "breaker-ratings"
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
-from .breaker import breaker_allowed, excepted
-from .drop import drops_too_much
-from .kind import quantity
+from checker.core.quantities.breaker import breaker_allowed, excepted
+from checker.core.quantities.drop import drops_too_much
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
 
 
 @quantity("mm2")

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import NotKnown, Reason, Unknown
-from .drop import ohm_of
-from .kind import quantity
+from checker.core.quantities.drop import ohm_of
+from checker.core.quantities.kind import quantity
+from checker.core.values import NotKnown, Reason, Unknown
 
 _TABLE = "earth-continuity"
 

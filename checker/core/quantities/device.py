@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import NotKnown, Reason, Unknown, Value, largest, smallest
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import NotKnown, Reason, Unknown, Value, largest, smallest
 
 RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")
 _LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharge": "device_discharge_w"}

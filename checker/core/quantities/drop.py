@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Unknown, Value, largest
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, NotKnown, Unknown, Value, largest
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
 _METRES_OF_TABLE = Decimal(1000)

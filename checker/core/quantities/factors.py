@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, smallest
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, smallest
 
 # What the letters of the reference methods mean (IEC 60364-5-52 Table B.52.1): in a thermally insulating wall; in the ground.
 _IN_INSULATION = ("A1", "A2")

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from decimal import ROUND_UP, Decimal
 
-from ..values import CONTEXT, Exact, NotKnown, Reason, Unknown, largest, smallest
-from .drop import ohm_of
-from .kind import quantity
+from checker.core.quantities.drop import ohm_of
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, Exact, NotKnown, Reason, Unknown, largest, smallest
 
 _MILLI = Decimal(1000)
 # A fault current is never taken for less than it is.

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, largest
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, largest
 
 _KILOJOULES_PER_KWH = Decimal(3600)
 _WATTS_PER_KW = Decimal(1000)

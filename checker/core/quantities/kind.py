@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from ..values import Value
+from checker.core.values import Value
 
 
 class Quantity(NamedTuple):

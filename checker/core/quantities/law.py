@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..values import NotKnown, Reason, Unknown
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import NotKnown, Reason, Unknown
 
 
 @quantity(choices=("none", "ask", "notify"))

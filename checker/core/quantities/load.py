@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
 
 MOTORS = ("motor", "pool-pump")
 # Loads that come as a number of equal pieces.

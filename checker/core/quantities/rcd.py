@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import NotKnown, Reason, Unknown
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import NotKnown, Reason, Unknown
 
 # A choice such as "30-ma" carries its figure in its name.
 _MILLIAMPERES = "-ma"

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal
 
-from ..values import CONTEXT
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT
 
 
 @quantity("A")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import NotKnown, Reason, Unknown
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import NotKnown, Reason, Unknown
 
 # A ferrule goes on strands that would spread; a solid or seven-strand wire stands by itself.
 FLEXIBLE = "fine"

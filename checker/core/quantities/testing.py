@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..values import CONTEXT
-from .kind import quantity
+from checker.core.quantities.kind import quantity
+from checker.core.values import CONTEXT
 
 
 @quantity("ohm")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..situation import DONT_KNOW, NOT_STATED, Situation
-from .words import Words
+from checker.core.situation import DONT_KNOW, NOT_STATED, Situation
+from checker.core.wiring.words import Words
 
 
 def wish(words: Words) -> str:

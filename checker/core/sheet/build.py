@@ -9,14 +9,15 @@ from __future__ import annotations
 import json
 from decimal import Decimal
 
-from ..findings import FAILED, Finding
-from ..situation import Situation
-from ..tables import NEVER_FIRM
-from ..values import NotKnown, plain
-from . import blocks, brief, buy, circuit, rail
-from .connections import STAYS, Wire, wires
-from .plan import Variant, style_of
-from .words import Words, look
+from checker.core.findings import FAILED, Finding
+from checker.core.sheet import blocks, brief, buy
+from checker.core.situation import Situation
+from checker.core.tables import NEVER_FIRM
+from checker.core.values import NotKnown, plain
+from checker.core.wiring import circuit, rail
+from checker.core.wiring.connections import STAYS, Wire, wires
+from checker.core.wiring.layout import Variant, style_of
+from checker.core.wiring.words import Words, look
 
 KINDS = {"fits": "job", "call": "brief", "stop": "stop", "change": "not-ready", "find-out": "not-ready"}
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from .connections import NEW, Wire
-from .plan import Variant
-from .words import Words
+from checker.core.wiring.connections import NEW, Wire
+from checker.core.wiring.layout import Variant
+from checker.core.wiring.words import Words
 
 Row = tuple[str, str]
 

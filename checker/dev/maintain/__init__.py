@@ -7,18 +7,18 @@ import re
 from argparse import Namespace
 from datetime import date, datetime
 
-from ...cli.problem import Problem
-from .. import rulefiles
-from ..faults import RuleFaults
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.faults import RuleFaults
+from checker.terminal.problem import Problem
 
 _MODULES = {
-    "lint": "linting",
-    "new": "newregion",
-    "diff": "differ",
-    "why": "trace",
+    "lint": "lint",
+    "new": "new",
+    "diff": "diff",
+    "why": "why",
     "due": "due",
-    "import": "sheets",
-    "export": "sheets",
+    "import": "spreadsheets",
+    "export": "spreadsheets",
 }
 
 
@@ -32,7 +32,7 @@ def run(options: Namespace) -> int:
             "Call the command in a checkout of the source.",
         )
     try:
-        return importlib.import_module(f".{_MODULES[options.do]}", __package__).run(options)
+        return importlib.import_module(f"checker.dev.maintain.{_MODULES[options.do]}").run(options)
     except RuleFaults as wrong:
         first, more = wrong.faults[0], len(wrong.faults) - 1
         rest = f" ({more} more: spareway rules lint)" if more else ""

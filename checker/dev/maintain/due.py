@@ -5,13 +5,13 @@ from __future__ import annotations
 from argparse import Namespace
 from collections import Counter
 
-from ...cli import output
-from ...cli.problem import Problem
-from .. import rulefiles
-from ..compile import compile_pack
-from ..resolve import heads
-from ..rulefiles import read_folder, read_once
-from . import day
+from checker.dev.maintain import day
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.resolve import heads
+from checker.dev.rulebook.rulefiles import read_folder, read_once
+from checker.terminal import output
+from checker.terminal.problem import Problem
 
 
 def run(options: Namespace) -> int:
@@ -29,7 +29,7 @@ def run(options: Namespace) -> int:
         )
     with read_once():
         for path in (head.path for head in here.values() if options.pack in (None, head.id)):
-            content, own = compile_pack(path, rulefiles.RULES, reach=False), read_folder(path).items
+            content, own = compile_pack(path, rulefiles.RULES), read_folder(path).items
             about = content["pack"]
             entries = [("rule", rule["id"], rule) for rule in content["rules"]]
             entries += [("parameter", entry["id"], entry) for entry in content["parameters"]]

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from .. import rulefiles
-from ..reads import axes_of, closure, rule_names
-from .cases import HEADLINE, Case, Judged, every, judged
-from .changed import Change
-from .judging import installed
-from .paths import boundary_paths
+from checker.dev.cases.every_case import HEADLINE, Case, Judged, every, judged
+from checker.dev.cases.judging import installed
+from checker.dev.maintain.boundaries import boundary_paths
+from checker.dev.maintain.changed import Change
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.reads import axes_of, closure, rule_names
 
 # Outcomes in the order of what a reader must see first.
 _RANK = {("failed", "passed"): 0, ("failed", "not-applicable"): 1, ("failed", "gone"): 1, ("cannot-tell", "passed"): 2,

@@ -67,7 +67,7 @@ export function confirmLink(cell, state) {
     t("findings.same"), el("span", { class: "sw-hidden" }, ` ${cell}`));
 }
 
-// The reference pages of the site, written by checker.dev.pages.
+// The reference pages of the site, written by checker.dev.site.pages.
 const REFERENCE = new URL("../reference/", import.meta.url);
 
 function reference(place, ...inside) {

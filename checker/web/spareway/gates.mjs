@@ -1,5 +1,5 @@
 // Stop, call, or the next question of danger and law, before Python is there: from a table that the checker made when the
-// site was built (checker/dev/gates.py). Nothing is judged here, and never is anything let through: whatever the table does
+// site was built (checker/dev/site/early_verdict.py). Nothing is judged here, and never is anything let through: whatever the table does
 // not hold waits for the checker itself.
 
 import { DONT_KNOW, NOT_STATED, choicesOf } from "./words.mjs";

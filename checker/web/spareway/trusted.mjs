@@ -1,5 +1,5 @@
 // The few texts that a browser runs or reads as markup: an address of this site, and a drawing. Where the browser asks for it
-// (Trusted Types, see the policy that checker/dev/seal.py puts into the page), nothing else is let through.
+// (Trusted Types, see the policy that checker/dev/site/finish.py puts into the page), nothing else is let through.
 
 const POLICY = globalThis.trustedTypes?.createPolicy("spareway", { createScriptURL: own, createHTML: drawing });
 

@@ -1,0 +1,79 @@
+"""`spareway rules diff`: what changed between two rule sets, and whose outcome changes by it."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from typing import Any
+
+from checker.dev.maintain import day
+from checker.dev.maintain.changed import Change, changed
+from checker.dev.maintain.outcomes import Outcome, outcomes
+from checker.dev.maintain.revisions import Side, sides
+from checker.terminal import output
+
+MOST_CASES = 4  # named in one line; the rest is counted
+
+
+def run(options: Namespace) -> int:
+    """Tells the differences; 1 when an outcome is eased and no named source stands behind it."""
+    as_of = options.as_of and day(options.as_of)
+    parts, bad = [], 0
+    for side in sides(options.old, options.new):
+        part, unsourced = compared(side, as_of, options.markdown)
+        parts += [part] if part else []
+        bad += unsourced
+    output.write("\n".join(parts) if parts else "Nothing differs.\n")
+    if bad:
+        output.write(f"\n{bad} outcome(s) went from failed to passed without a named source.\n")
+    return 1 if bad else 0
+
+
+def compared(side: Side, as_of: str | None, markdown: bool, most_paths: int | None = None) -> tuple[str, int]:
+    """The differences of one pair as text, empty without any; and how many outcomes are eased without a source.
+
+    `most_paths`: see `outcomes`.
+    """
+    if side.old is None or side.new is None:
+        return _come_or_gone(side, markdown), 0
+    changes = list(changed(side.old, side.new))
+    found = outcomes(side.old, side.new, changes, as_of, most_paths)
+    text = told(side.title, changes, found, markdown) if changes or side.renamed else ""
+    return text, sum(outcome.unsourced for outcome in found)
+
+
+def _come_or_gone(side: Side, markdown: bool) -> str:
+    head = "## " if markdown else ""
+    if side.new is None:
+        return f"{head}{side.title}\n\nThis rule set is gone: a request that names it is refused.\n"
+    held: dict[str, Any] = side.new
+    cells = sum(len(table["cells"]) for table in held["tables"])
+    preview = f" It is a preview: {held['pack']['preview']}" if held["pack"]["preview"] else ""
+    return (
+        f"{head}{side.title}\n\nThis rule set is new: {len(held['rules'])} rules, {cells} cells of tables. "
+        f"There is no earlier edition of it to compare with.{preview}\n"
+    )
+
+
+def _alike(found: list[Outcome]) -> list[list[Outcome]]:
+    """Outcomes of one rule that change in one way, in the order of the first of each."""
+    alike: dict[tuple[str, str, str], list[Outcome]] = {}
+    for outcome in found:
+        alike.setdefault((outcome.rule, outcome.old, outcome.new), []).append(outcome)
+    return list(alike.values())
+
+
+def told(title: str, changes: list[Change], found: list[Outcome], markdown: bool) -> str:
+    """The differences of one pair of rule sets as text."""
+    head, item = ("## ", "- ") if markdown else ("", "  ")
+    lines = [f"{head}{title}", "", f"{head and '### '}Changed items ({len(changes)})", ""]
+    lines += [f"{item}{change}" for change in changes]
+    lines += ["", f"{head and '### '}Changed outcomes ({len(found)})", ""]
+    for same in _alike(found):
+        outcome, more = same[0], f" and {len(same) - MOST_CASES} more" if len(same) > MOST_CASES else ""
+        where = "; ".join(one.case.about for one in same[:MOST_CASES])
+        by = ", ".join(f"{cause.kind} {cause.id}" for cause in outcome.causes[:4]) or "what other rules end in"
+        warn = " NO NAMED SOURCE." if outcome.unsourced else ""
+        lines.append(f"{item}{outcome.rule}: {outcome.old} to {outcome.new} in {where}{more}; by {by}.{warn}")
+    if not found:
+        lines.append(f"{item}None, in all cases and on the boundaries of what changed.")
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,72 @@
+"""What stops CI: a rule that failed and now passes, with no named source behind the change.
+
+Compared are the rule files as they are and those of the last release (the newest tag `v...` below HEAD). Before the first
+release it is the state before the last commit that touched them. SPAREWAY_DIFF_BASE names another revision.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+
+from checker.dev.maintain import diff as differ
+from checker.dev.maintain.revisions import NOW, sides
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.faults import RuleFaults
+from checker.terminal.problem import Problem
+
+# Fewer boundaries than a maintainer sees: every case as it stands counts first.
+MOST_PATHS = 120
+
+
+def main(arguments: list[str]) -> int:
+    """Prints what eased; 1 when something did without a source, 0 otherwise. `--notes` prints the release note."""
+    notes = arguments == ["--notes"]
+    base = since(released_only=notes)
+    if base is None:
+        print("There is no earlier release to compare with." if notes else "No earlier rule files to compare with.")
+        return 0
+    most = None if notes else MOST_PATHS
+    try:
+        found = [differ.compared(side, None, True, most) for side in sides(base, NOW)]
+    except (Problem, RuleFaults, KeyError, ValueError) as why:
+        print(f"The rule files of {base} cannot be read by this program, so nothing was compared: {why!r}")
+        print("Name a revision that can be: SPAREWAY_DIFF_BASE=... Or compare by hand, before the program changed.")
+        # A release has to say what changed; in between the worked cases still hold every outcome.
+        return 1 if notes else 0
+    bad = sum(unsourced for _, unsourced in found)
+    if notes:
+        print("\n".join(text for text, _ in found if text) or "No rule set changed.")
+    elif bad:
+        print("\n".join(line for text, _ in found for line in text.splitlines() if "NO NAMED SOURCE" in line))
+    if bad:
+        print(f"{bad} outcome(s) go from failed to passed since {base} without a named source.")
+        print("    why it matters: somebody who was stopped is let through, and nobody could say on whose word.")
+        print("    how to fix: give what changed a source and a clause that somebody read, or take the change back.")
+    elif not notes:
+        print(f"Since {base} no outcome went from failed to passed without a named source.")
+    return 1 if bad else 0
+
+
+def since(released_only: bool = False) -> str | None:
+    """The revision to compare with; None without one, as in a source archive."""
+    named = os.environ.get("SPAREWAY_DIFF_BASE")
+    if named:
+        return named
+    tag = _git("describe", "--tags", "--abbrev=0", "--match", "v*")
+    if tag or released_only:
+        return tag
+    last = _git("log", "--first-parent", "-1", "--format=%H", "--", "rules")
+    before = last and _git("rev-parse", "--short", "--verify", "--quiet", f"{last}^")
+    # In a shallow copy the commit before may be missing.
+    return before if before and _git("cat-file", "-e", f"{before}^{{tree}}") is not None else None
+
+
+def _git(*arguments: str) -> str | None:
+    try:
+        done = subprocess.run(
+            ["git", *arguments], cwd=rulefiles.RULES.parent, capture_output=True, text=True, check=False
+        )
+    except FileNotFoundError:
+        return None
+    return done.stdout.strip() if done.returncode == 0 else None

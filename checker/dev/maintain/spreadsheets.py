@@ -1,0 +1,276 @@
+"""`spareway rules import` and `export`: a table as people keep it in a spreadsheet, size down, method across."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from argparse import Namespace
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import Any
+
+from checker.dev.maintain import day
+from checker.dev.rulebook import rulefiles
+from checker.dev.rulebook.resolve import region_folders
+from checker.dev.rulebook.rulefiles import CELL_COLUMNS, Folder, Item, read_folder
+from checker.terminal import output
+from checker.terminal.problem import Problem
+
+_EMPTY = ("", "-", "–", "—", "n/a")
+_FIELD = re.compile(r"(?P<value>.*?)\s*(?:\[(?P<status>[a-z-]+)\])?\Z", re.DOTALL)
+
+
+def run(options: Namespace) -> int:
+    """Imports or exports; 64 when the spreadsheet and the table do not go together, and then nothing is written."""
+    folder, item = _table(options.table)
+    grid = _Grid(item, options)
+    if options.do == "export":
+        output.write_utf8(grid.written(options.statuses))
+        return 0
+    statuses = json.loads((rulefiles.RULES / "schema" / "table.schema.json").read_text("utf-8"))
+    known = statuses["properties"]["cells"]["items"]["properties"]["status"]["enum"]
+    _source(options.source, folder)
+    told = grid.take(_rows(options.file), options, known)
+    _write(item, grid.cells)
+    output.write(f"{told}. Now run spareway rules lint, and type a second copy from another source (DEVELOPERS.md).\n")
+    return 0
+
+
+def _table(wanted: str) -> tuple[Folder, Item]:
+    pack, _, table = wanted.partition("/")
+    for path in region_folders(rulefiles.RULES):
+        folder = read_folder(path)
+        if pack in (path.name, folder.pack["id"]) and ("table", table) in folder.items:
+            return folder, folder.items["table", table]
+    raise Problem(
+        "TABLE",
+        f"There is no table {wanted!r}.",
+        "Nothing was read.",
+        "Write the rule set and the table as in gb/cable-current.",
+    )
+
+
+def _source(wanted: str, folder: Folder) -> None:
+    held = {**read_folder(rulefiles.RULES / "base").items, **folder.items}
+    if ("source", wanted) not in held:
+        why = "Every figure has to be traced."
+        raise Problem(
+            "--source", f"There is no source {wanted!r}.", why, "Add it to sources.toml of the rule set first."
+        )
+
+
+def _rows(file: str) -> list[list[str]]:
+    """The lines of a CSV with commas, semicolons or tabs."""
+    try:
+        text = Path(file).read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as bad:
+        raise Problem(
+            file, f"It cannot be read: {bad}.", "Nothing was taken.", "Save the spreadsheet as CSV in UTF-8."
+        ) from None
+    first = text.partition("\n")[0]
+    mark = max(";\t,", key=first.count)
+    rows = [[field.strip() for field in row] for row in csv.reader(io.StringIO(text), delimiter=mark)]
+    return [row for row in rows if any(row)]
+
+
+class _Grid:
+    """Two axes of a table, the others held at one key."""
+
+    def __init__(self, item: Item, options: Namespace) -> None:
+        self.item, self.cells = item, [dict(cell) for cell in item.data["cells"]]
+        self.axes: list[dict[str, Any]] = item.data["axes"]
+        names = [axis["name"] for axis in self.axes]
+        self.down = self._axis(options.down or names[-1], names)
+        self.fixed: dict[int, str] = {}
+        for given in options.at:
+            name, mark, key = given.partition("=")
+            if not mark:
+                raise Problem(
+                    "--at", f"{given!r} names no key.", "The place in the table is open.", "Write it as AXIS=KEY."
+                )
+            self.fixed[self._axis(name, names)] = key
+        rest = [place for place in range(len(names)) if place != self.down]
+        free = [place for place in rest if place not in self.fixed]
+        self.across = self._axis(options.across, names) if options.across else (free[-1] if free else None)
+        wanted = [p for p in rest if p != self.across and p not in self.fixed]
+        if wanted:
+            lacks = ", ".join(names[place] for place in wanted)
+            held = "; ".join(f"{names[p]}: {', '.join(self._choices(p))}" for p in wanted)
+            raise Problem(
+                "--at",
+                f"It is open where to stay on {lacks}.",
+                "A spreadsheet has two axes.",
+                f"Add --at AXIS=KEY. {held}.",
+            )
+
+    def _choices(self, place: int) -> list[str]:
+        """The keys along an axis; of a table without cells those that base has for it."""
+        base = read_folder(rulefiles.RULES / "base").items.get(("table", self.item.id))
+        cells = self.cells or (base.data["cells"] if base else [])
+        return list(dict.fromkeys(cell["keys"][place] for cell in cells)) or ["any answer"]
+
+    def _axis(self, name: str, names: list[str]) -> int:
+        if name not in names:
+            raise Problem(
+                "the axes",
+                f"{name!r} is no axis of {self.item.id}.",
+                "Keys would go astray.",
+                f"Its axes: {', '.join(names)}.",
+            )
+        return names.index(name)
+
+    def _keys(self, down: str, across: str) -> list[str]:
+        keys = [self.fixed.get(place, "") for place in range(len(self.axes))]
+        keys[self.down] = down
+        if self.across is not None:
+            keys[self.across] = across
+        return keys
+
+    def _here(self) -> dict[tuple[str, ...], dict[str, Any]]:
+        return {tuple(c["keys"]): c for c in self.cells if all(c["keys"][p] == key for p, key in self.fixed.items())}
+
+    def written(self, statuses: bool) -> str:
+        """The cells as a spreadsheet."""
+        here = self._here()
+        downs = list(dict.fromkeys(keys[self.down] for keys in here))
+        acrosses = ["value"] if self.across is None else list(dict.fromkeys(keys[self.across] for keys in here))
+        if self.axes[self.down]["kind"] == "number":
+            downs.sort(key=Decimal)
+        held = io.StringIO()
+        sheet = csv.writer(held, lineterminator="\n")
+        sheet.writerow([self.axes[self.down]["name"], *acrosses])
+        for down in downs:
+            found = [here.get(tuple(self._keys(down, across))) for across in acrosses]
+            marks = [f"{c['value']} [{c['status']}]" if c and statuses else c["value"] if c else "" for c in found]
+            sheet.writerow([down, *marks])
+        return held.getvalue()
+
+    def take(self, rows: list[list[str]], options: Namespace, known: list[str]) -> str:
+        """Lays the spreadsheet over the cells. Raises Problem for what is no key, no figure or no status."""
+        if len(rows) < 2 or len(rows[0]) < 2:
+            raise Problem(
+                options.file,
+                "It holds no table.",
+                "Nothing was taken.",
+                "Keys across in the first line, keys down in the first column.",
+            )
+        checked, here = day(options.as_of), self._here()
+        count = {"new": 0, "changed": 0, "as they were": 0, "left out": 0}
+        count |= {"agree": 0, "IN CONFLICT": 0} if options.second else {}
+        for line, row in enumerate(rows[1:], 2):
+            if len(row) != len(rows[0]):
+                raise Problem(
+                    f"{options.file}, line {line}",
+                    f"It has {len(row)} fields, the first line {len(rows[0])}.",
+                    "Columns would slip.",
+                    "Mend the line.",
+                )
+            for head, field in zip(rows[0][1:], row[1:], strict=True):
+                where = f"{options.file}, line {line}, column {head}"
+                across = head if self.across is None else self._key(self.across, head, where)
+                keys = self._keys(self._key(self.down, row[0], where), across)
+                found = here.get(tuple(keys))
+                told = _FIELD.match(field)
+                assert told is not None  # it takes any text
+                value, status = told["value"], told["status"] or (found or {}).get("status") or options.status
+                if value.lower() in _EMPTY:
+                    count["left out"] += 1
+                    self.cells = [cell for cell in self.cells if cell is not found]
+                    continue
+                value = self._value(value, where)
+                if options.second and found:
+                    count[_seconded(found, value, self._same(found["value"], value), options, checked, where)] += 1
+                    continue
+                same = found and self._same(found["value"], value)
+                if not same:
+                    status = told["status"] or options.status
+                if status not in known:
+                    raise Problem(
+                        where,
+                        f"{status!r} is no status.",
+                        "It says how far a figure may be trusted.",
+                        f"Use one of: {', '.join(known)}.",
+                    )
+                if same and found and status == found["status"]:
+                    count["as they were"] += 1
+                    continue
+                count["changed" if found else "new"] += 1
+                about = {
+                    "source": options.source,
+                    "clause": options.clause,
+                    "status": status,
+                    "checked": checked,
+                    "note": options.note,
+                }
+                if found:
+                    found.update(about, value=value)
+                else:
+                    self.cells.append({"keys": keys, "value": value, **about})
+        return ", ".join(f"{number} {what}" for what, number in count.items())
+
+    def _key(self, place: int, text: str, where: str) -> str:
+        """A key as the table writes it: 2.5 mm², 2,5 and 2.50 are all 2.5."""
+        if self.axes[place]["kind"] != "number":
+            return text
+        figure = re.match(r"[-+]?\d+(?:[.,]\d+)?", text)
+        if figure is None:
+            raise Problem(
+                where, f"{text!r} is no number.", f"It is a key of {self.axes[place]['name']}.", "Write its digits."
+            )
+        key = Decimal(figure[0].replace(",", "."))
+        for cell in self.cells:
+            if Decimal(cell["keys"][place]) == key:
+                return cell["keys"][place]
+        return format(key.normalize(), "f")
+
+    def _value(self, text: str, where: str) -> str:
+        if self.item.data["value"] != "number":
+            return text
+        try:
+            number = Decimal(text.replace(",", ".") if text.count(",") == 1 and "." not in text else text)
+        except InvalidOperation:
+            number = Decimal("NaN")
+        if not number.is_finite():
+            raise Problem(
+                where,
+                f"{text!r} is no number.",
+                "A slipped letter would become a limit.",
+                "Write its digits, or - where there is no such cell.",
+            )
+        return format(number, "f")
+
+    def _same(self, one: str, other: str) -> bool:
+        return Decimal(one) == Decimal(other) if self.item.data["value"] == "number" else one == other
+
+
+# What a second source can add nothing to.
+_STRONG = ("opened", "two-sources", "derived", "conflict")
+
+
+def _seconded(cell: dict[str, Any], value: str, agrees: bool, options: Namespace, checked: str, where: str) -> str:
+    """Holds a second source's figure against a cell, whose value stays; in one word what came of it."""
+    if cell["source"] == options.source:
+        raise Problem(
+            where,
+            f"The figure there rests on {options.source!r} already.",
+            "A source that is read twice is still one source.",
+            "Name another source, or leave --second out.",
+        )
+    said = f"{options.source}, {options.clause}, says {value}."
+    cell["note"] = cell["note"] if said in cell["note"] else f"{cell['note']} {said}".strip()
+    if not agrees:
+        cell.update(status="conflict", checked=checked)
+    elif cell["status"] not in _STRONG:
+        cell.update(status="two-sources", checked=checked)
+    return "agree" if agrees else "IN CONFLICT"
+
+
+def _write(item: Item, cells: list[dict[str, Any]]) -> None:
+    """The CSV of the table: rows that were there stay in their order and as they were, new ones follow."""
+    held = io.StringIO()
+    sheet = csv.writer(held, lineterminator="\n")
+    sheet.writerow([*(axis["name"] for axis in item.data["axes"]), *CELL_COLUMNS])
+    sheet.writerows([*cell["keys"], *(cell[column] for column in CELL_COLUMNS)] for cell in cells)
+    item.path.with_suffix(".csv").write_text(held.getvalue(), encoding="utf-8")

@@ -1,0 +1,100 @@
+"""One item of a rule set as the core loads it: question, parameter, table, rule. Texts are in `compile_texts`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checker.dev.rulebook import expressions, reads
+from checker.dev.rulebook.checks import Checks
+from checker.dev.rulebook.rulefiles import CELL_COLUMNS, Item
+
+
+def question(checks: Checks, item: Item) -> dict[str, Any]:
+    data = {"unanswered": "unknown", "choices": [], **item.data}
+    if data["kind"] == "number":
+        data.setdefault("step", "0.01")
+        for key in ("minimum", "maximum", "default", "step"):
+            if key in data:
+                data[key] = checks.digits(item, data[key])
+    if "change" in data:
+        data["change"] = _change(checks, item, data)
+    checks.in_a_stage(item, "The run of questions follows the stages.")
+    data["choices"] = [
+        {"help": "", **choice, **({"mm2": checks.digits(item, choice["mm2"])} if "mm2" in choice else {})}
+        for choice in data["choices"]
+    ]
+    return checks.with_origin(item, data)
+
+
+def _change(checks: Checks, item: Item, asked: dict[str, Any]) -> dict[str, Any]:
+    """What counsel may propose for a question: every text in it and everything it names has to exist."""
+    change, kind = dict(asked["change"]), asked["kind"]
+    checks.template(item, change["text"], filled=("value",))
+    if kind == "number" and "values" in change:
+        change["values"] = [checks.digits(item, value) for value in change["values"]]
+    if kind == "choice" and "to" in change:
+        # A region may have other choices: it can only be told to take one of its own.
+        known = [choice["value"] for choice in asked["choices"]]
+        change["to"] = [value for value in change["to"] if value in known]
+    if "table" in change and ("table", change["table"]) not in checks.folder.items:
+        checks.fault(
+            item,
+            f"change: there is no table {change['table']!r}",
+            "Counsel would have nothing to propose.",
+            "Name a table of the pack, or list `values`.",
+        )
+    if (kind == "number" and "to" in change) or (kind == "yes-no" and "toward" in change):
+        checks.fault(
+            item,
+            "change: a number moves `toward` somewhere; another answer is gone `to`, or a list walked `toward` an end",
+            "Counsel would propose what cannot be answered.",
+            "Use the keys that belong to the kind of question.",
+        )
+    return change
+
+
+def parameter(checks: Checks, item: Item) -> dict[str, Any]:
+    figure = checks.digits(item, item.data["value"])
+    return checks.with_origin(item, checks.standing(item, {**item.data, "value": figure}))
+
+
+def table(checks: Checks, item: Item) -> dict[str, Any]:
+    data = item.data
+    axes = [
+        {"between": "none", "below": "absent", "above": "absent", "unit": "", "trend": "", **axis}
+        for axis in data["axes"]
+    ]
+    sheet = item.path.with_suffix(".csv").name
+    cells = []
+    for cell in data["cells"]:
+        where = f"{sheet}:{cell['line']}: "
+        keys = [
+            checks.digits(item, key, where) if axis["kind"] == "number" else key
+            for key, axis in zip(cell["keys"], axes, strict=True)
+        ]
+        value = checks.digits(item, cell["value"], where) if data["value"] == "number" else cell["value"]
+        made = checks.standing(item, {**cell, "keys": keys, "value": value}, where)
+        cells.append({key: made[key] for key in ("keys", *CELL_COLUMNS, "stale_after")})
+    return checks.with_origin(item, {"note": "", "absent": [], **data, "axes": axes, "cells": cells})
+
+
+def rule(checks: Checks, item: Item) -> dict[str, Any]:
+    data = checks.standing(item, item.data)
+    trees = {key: checks.expression(item, key, data[key]) for key in ("applies", "requires")}
+    checks.in_a_stage(item, "The stage decides what a failure leads to.")
+    for text in (data["title"], data["fix"], *data["say"].values()):
+        checks.template(item, text)
+    read = reads.closure(reads.rule_names(trees), checks.axes)
+    return checks.with_origin(
+        item,
+        {
+            **data,
+            **trees,
+            "applies_text": data["applies"],
+            "requires_text": data["requires"],
+            "comparisons": expressions.comparisons(
+                trees["requires"], lambda side: checks.units.get(side[1]) if side[0] == "name" else None
+            ),
+            "reads": [name for name in checks.asked if name in read],
+        },
+    )

@@ -1,0 +1,257 @@
+"""The reference pages: every rule, table, question, figure and source of every pack, and every scenario, as Markdown.
+
+They are written before the site is built, so that they can be linted, compared and read without it.
+"""
+
+from __future__ import annotations
+
+from checker.dev import ROOT
+
+import json
+import shutil
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+from checker.core.api import handle
+from checker.dev.site import evidence, language, regions, report_figure as wrong
+from checker.dev.cases import scenarios
+from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
+
+OUT = ROOT / "docs" / "reference"
+
+
+def main(arguments: list[str]) -> int:
+    written = write_pages(OUT)
+    print(f"wrote {written} reference pages")
+    return 0
+
+
+def write_pages(out: Path) -> int:
+    """Writes all pages below `out`, replacing it. Returns how many."""
+    shutil.rmtree(out, ignore_errors=True)
+    pages = dict(all_pages())
+    for name, text in pages.items():
+        path = out / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    return len(pages)
+
+
+def all_pages() -> Iterable[tuple[str, str]]:
+    """Every page as (path below the reference folder, Markdown)."""
+    yield from pack_pages()
+    yield from scenarios.pages()
+    yield from evidence.pages()
+    yield from language.pages()
+
+
+def pack_pages() -> Iterable[tuple[str, str]]:
+    """What is told of the rule sets themselves."""
+    packs = _ask({"ask": "describe"})["packs"]
+    yield "index.md", _index(packs)
+    described = [_ask({"ask": "describe", "pack": p["id"], "edition": p["edition"]}) for p in packs]
+    yield from regions.pages(described)
+    for held in described:
+        folder = reference_folder(held["pack"], (other["pack"] for other in described))
+        yield f"{folder}/index.md", _pack_page(held)
+        yield f"{folder}/rules.md", _rules_page(held)
+        yield f"{folder}/questions.md", _questions_page(held)
+        yield f"{folder}/schedule.md", _schedule_page(held)
+        yield f"{folder}/figures.md", _figures_page(held)
+        yield f"{folder}/sources.md", _sources_page(held)
+        for one in held["tables"]:
+            yield f"{folder}/tables/{one['id']}.md", _table_page(held, one)
+
+
+def _ask(request: dict) -> dict:
+    reply = json.loads(handle(json.dumps({"format": 1, **request})))
+    if "error" in reply:
+        sys.exit(f"the checker refused {request}: {reply['error']}")
+    return reply
+
+
+def _index(packs: list[dict]) -> str:
+    rows = []
+    for pack in packs:
+        link = f"[{pack['title']}](regions/{edition_page(pack)}.md)" + (" **preview**" if pack["preview"] else "")
+        rows.append([link, pack["edition"], pack["version"], pack["valid_from"], pack["review_by"]])
+    return (
+        "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
+        "These pages are written from the same files that the checker runs.\n\n"
+        + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
+        + "\n## How well a figure is known { #known }\n\n"
+        + table(["Status", "Meaning"], [list(pair) for pair in STATUS_WORDS.items()])
+        + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
+        "\nHow rules are written: [the rule language](language.md) and [the rule files](schema/index.md).\n"
+    )
+
+
+def _pack_page(held: dict) -> str:
+    pack = held["pack"]
+    counts: dict[str, int] = {}
+    for entry in [*held["rules"], *held["parameters"], *(c for t in held["tables"] for c in t["cells"])]:
+        counts[entry["status"]] = counts.get(entry["status"], 0) + 1
+    tables = "\n".join(f"- [{t['title']}](tables/{t['id']}.md)" for t in held["tables"])
+    texts = "\n".join(f"- {item['text']}" for item in held["texts"]["defers_to"])
+    return (
+        f"# {pack['title']}\n\n"
+        + (f'!!! warning "Preview"\n    {pack["preview"]}\n\n' if pack["preview"] else "")
+        + f"[Who may do it, what is special, what is due for review](../regions/{edition_page(pack)}.md)\n\n"
+        f"Edition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
+        f"to be reviewed by {pack['review_by']}.\n\n"
+        f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"
+        "- [Rules](rules.md)\n- [Questions](questions.md)\n- [The schedule](schedule.md)\n"
+        "- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
+        f"## Tables\n\n{tables}\n\n## How well it is known\n\n"
+        + table(
+            ["Status", "Rules and figures", "Meaning"],
+            [[s, counts[s], STATUS_WORDS[s]] for s in STATUS_WORDS if s in counts],
+        )
+        + f"\n## It defers to\n\n{texts}\n"
+    )
+
+
+def _rules_page(held: dict) -> str:
+    parts = [f"# Rules: {held['pack']['title']}\n"]
+    sources = {s["id"]: s for s in held["sources"]}
+    questions = {q["id"]: q for q in [*held["questions"], *held["plan"]["questions"]]}
+    for stage in held["pack"]["stages"]:
+        rules = [rule for rule in held["rules"] if rule["stage"] == stage["id"]]
+        if not rules:
+            continue
+        parts.append(f"## {stage['title']}\n")
+        for rule in rules:
+            reads = ", ".join(f"[{q}](questions.md#{q})" for q in rule["reads"] if q in questions)
+            parts.append(
+                f"### {filled(held, rule['title'])} {{ #{rule['id']} }}\n\n"
+                f"`{rule['id']}` · weight {rule['weight']} · status {rule['status']} · {_origin(rule)}\n\n"
+                f"- Applies when: `{rule['applies']}`\n- Requires: `{rule['requires']}`\n"
+                f"- Source: [{cell(sources[rule['source']]['title'])}](sources.md#{rule['source']}), "
+                f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
+                f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
+                + (f"- Note: {rule['note']}\n" if rule["note"] else "")
+                + f"\n{wrong.of_rule(held, rule)}"
+            )
+    return "\n".join(parts)
+
+
+def _origin(entry: dict) -> str:
+    return {"base": "as in base", "adds": "added by this region", "overrides": "replaces the base item"}[
+        entry["origin"]
+    ]
+
+
+def _questions_page(held: dict) -> str:
+    parts = [
+        f"# Questions: {held['pack']['title']}\n\nIn the order of the run. Only those that can still change the verdict are asked.\n"
+    ]
+    for question in held["questions"]:
+        if question["kind"] == "number":
+            answers = f"a number, {question['minimum']} to {question['maximum']} {question['unit']}".replace(
+                " 1\n", "\n"
+            )
+        elif question["kind"] == "yes-no":
+            answers = "`true` or `false`"
+        else:
+            answers = ", ".join(f"`{c['value']}` ({filled(held, c['label'])})" for c in question["choices"])
+        extra = ', `"not-stated"` when the label does not say' if question["not_stated"] else ""
+        default = f"\n- Assumed when not answered: `{question['default']}`" if question["default"] is not None else ""
+        used = ", ".join(f"[{rule}](rules.md#{rule})" for rule in question["decides"])
+        parts.append(
+            f"## `{question['id']}` {{ #{question['id']} }}\n\n**{filled(held, question['text'])}**\n\n{filled(held, question['help'])}\n\n"
+            f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {filled(held, question["why"])}\n'
+            f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
+        )
+    return "\n".join(parts)
+
+
+def _schedule_page(held: dict) -> str:
+    """Questions and rules of the schedule on one page; a rule's link to a question of the check leads to that page."""
+    both = {**held, "pack": {**held["pack"], "stages": held["plan"]["stages"]}}
+    rules = _rules_page({**both, "rules": held["plan"]["rules"]}).partition("\n")[2]
+    questions = _questions_page({**held, "questions": held["plan"]["questions"]}).partition("\n## ")[2]
+    for question in held["plan"]["questions"]:
+        rules = rules.replace(f"](questions.md#{question['id']})", f"](#{question['id']})")
+    return (
+        f"# The schedule: {held['pack']['title']}\n\nWhat `spareway plan` judges a schedule by, and what it may be told. "
+        f"Sources are [listed here](sources.md).\n\n{rules}\n## Questions of the schedule\n\n"
+        + f"### {questions}".replace("\n## ", "\n### ").replace("](rules.md#", "](#")
+    )
+
+
+def _figures_page(held: dict) -> str:
+    rows = [
+        [
+            f"`{p['id']}`",
+            p["title"],
+            f"{p['value']} {p['unit']}".removesuffix(" 1"),
+            f"[{p['source']}](sources.md#{p['source']})",
+            p["clause"],
+            p["status"],
+            p["checked"],
+            p["note"],
+        ]
+        for p in held["parameters"]
+    ]
+    return (
+        f"# Single figures: {held['pack']['title']}\n\n"
+        + table(["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + f"\n{wrong.of_figures(held)}"
+    )
+
+
+def _table_page(held: dict, held_table: dict) -> str:
+    axes = held_table["axes"]
+    rows = [
+        [
+            *cell_["keys"],
+            f"{cell_['value']} {held_table['unit']}".strip().removesuffix(" 1"),
+            f"[{cell_['source']}](../sources.md#{cell_['source']})",
+            cell_["clause"],
+            cell_["status"],
+            cell_["checked"],
+            cell_["note"],
+        ]
+        for cell_ in held_table["cells"]
+    ]
+    rules = "\n".join(f"- {axis['name']}: {_between(axis)}" for axis in axes if axis["kind"] == "number")
+    absent = "\n".join(
+        f"- {', '.join(f'{k} = {v}' for k, v in entry['where'].items())}: {entry['why']}"
+        for entry in held_table["absent"]
+    )
+    return (
+        f"# {held_table['title']}\n\n`{held_table['id']}` in [{held['pack']['title']}](../index.md), {_origin(held_table)}."
+        f"\n\n{held_table['note']}\n\n"
+        + (f"## Between and outside the rows\n\n{rules}\n\n" if rules else "")
+        + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
+        + "## Cells\n\n"
+        + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + f"\n{wrong.of_table(held, held_table)}"
+    )
+
+
+def _between(axis: dict) -> str:
+    between = {
+        "none": "only the rows given",
+        "next-up": "between two rows the higher one counts",
+        "next-down": "between two rows the lower one counts",
+    }
+    below = {"absent": "below the first row there is no answer", "first": "below the first row the first one counts"}
+    above = {"absent": "above the last row there is no answer", "last": "above the last row the last one counts"}
+    return f"{between[axis['between']]}; {below[axis['below']]}; {above[axis['above']]}"
+
+
+def _sources_page(held: dict) -> str:
+    parts = [f"# Sources: {held['pack']['title']}\n"]
+    for source in held["sources"]:
+        url = (
+            f"\n\nSeen at: <{source['url']}>"
+            if str(source.get("url", "")).startswith("http")
+            else f"\n\nSeen at: {source['url']}"
+            if source.get("url")
+            else ""
+        )
+        note = f"\n\n{source['note']}" if source.get("note") else ""
+        parts.append(f"## {source['title']} {{ #{source['id']} }}\n\n`{source['id']}` · {source['kind']}{url}{note}\n")
+    return "\n".join(parts)
