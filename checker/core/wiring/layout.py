@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from checker.core.situation import Situation
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.values import NotKnown, Unknown, contradiction
 from checker.core.wiring.words import look
 
 LINES = {"single": 1, "split": 2, "three": 3}
@@ -70,7 +70,7 @@ def variant(situation: Situation) -> Variant:
     other = found["clock_supply"] == "other-breaker"
     if kind == "time-switch" and live_fed and other:
         # A contact fed inside carries what feeds the clock: the load would hang on the other breaker.
-        raise NotKnown(Unknown([Reason("contradiction", "clock_supply")]))
+        raise contradiction("clock_supply")
     lines = LINES[found["phases"]]
     style = style_of(situation)
     asked = style["neutral-tt" if look(situation, "supply_system") == "tt" else "neutral-tn"] == "with-line"
