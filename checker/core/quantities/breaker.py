@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
 from checker.core.quantities.load import MOTORS
+from checker.core.quantities.quantity import quantity
 from checker.core.tables import Cell
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, no_cell
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from checker.core.quantities.breaker import breaker_allowed, excepted
 from checker.core.quantities.drop import drops_too_much
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, ReasonKind, Unknown, largest, no_cell, smallest
 
 

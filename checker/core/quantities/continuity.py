@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.core.quantities.drop import ohm_of
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import no_cell
 
 _TABLE = "earth-continuity"

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, largest, no_cell, smallest
 
 RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Unknown, Value, largest
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import no_cell, smallest
 
 # What the letters of the reference methods mean (IEC 60364-5-52 Table B.52.1): in a thermally insulating wall; in the ground.

@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.core.quantities.drop import ohm_of
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import largest, no_cell, rounded_up, smallest
 
 _MILLI = Decimal(1000)

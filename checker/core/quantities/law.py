@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import no_cell
 
 

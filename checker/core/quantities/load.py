@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, contradiction, largest, no_cell
 
 MOTORS = ("motor", "pool-pump")

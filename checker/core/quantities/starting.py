@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 
 
 @quantity("A")

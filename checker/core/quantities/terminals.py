@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
+from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, ReasonKind, Unknown, no_cell
 
 # A ferrule goes on strands that would spread; a solid or seven-strand wire stands by itself.

@@ -58,7 +58,7 @@ def nearest(
     way = 1 if upward else -1
     looks = 0
 
-    def look(near: int, far: int) -> Hashable | None:
+    def judge_stretch(near: int, far: int) -> Hashable | None:
         nonlocal looks
         looks += 1
         if looks > MOST_LOOKS:
@@ -68,7 +68,7 @@ def nearest(
 
     def seek(near: int, far: int, depth: int) -> int | None:
         """The first place from `near` to `far` whose judgement is another."""
-        found = look(near, far)
+        found = judge_stretch(near, far)
         if found == base:
             return None
         if found is not None:
