@@ -14,6 +14,7 @@ from checker.core.situation import Situation
 from checker.core.values import Unknown, Value, plain, shown
 
 _HOLE = re.compile(r"\{(?P<name>[a-z0-9_]+)(?:\|(?P<one>[^{}|]*)\|(?P<many>[^{}|]*))?\}")
+PRACTICE = "common-practice"  # the source of what the trade does without one
 _SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")
 _UNITS = {
     "mm2": "mm²",
@@ -64,6 +65,11 @@ def value_shown(pack: Pack, name: str, value: Value) -> str:
     return value
 
 
+def cited(title: str, source: str, clause: str) -> str:
+    """A source as the trade cites it. What is only common practice has no clause to look in."""
+    return f"{title}, {clause}" if clause and (source, clause) != (PRACTICE, "trade practice") else title
+
+
 def holes(template: str) -> list[str]:
     """The names that a sentence needs."""
     return [hole["name"] for hole in _HOLE.finditer(template)]
@@ -97,15 +103,15 @@ def fill(situation: Situation, template: str, given: Mapping[str, tuple[str, Val
         return template
     pack, given = situation.pack, given or {}
 
-    def value(hole: str) -> tuple[str, Value]:
-        return given[hole] if hole in given else (hole, situation.known(hole).value)
-
     def say(hole: str) -> str:
         if hole == "it":
             return "{it}"
-        return pack.words[hole] if hole in pack.words else value_shown(pack, *value(hole))
+        if hole in pack.words:
+            return pack.words[hole]
+        return value_shown(pack, *given.get(hole) or (hole, situation.known(hole).value))
 
-    return put(template, say, lambda hole: value(hole)[1] == 1)
+    # The word goes with the number as it is read: 1.004, shown as 1, is one.
+    return put(template, say, lambda hole: say(hole).partition(" ")[0] == "1")
 
 
 def advise(situation: Situation, template: str) -> str:
