@@ -29,7 +29,10 @@ def localised(folder: Folder, origin: dict[tuple[str, str], str]) -> Folder:
         return folder
     put = replacing(words)
     items = {key: _put(item, put) if origin[key] == "base" else item for key, item in folder.items.items()}
-    stages = [{**stage, "title": put(stage["title"])} for stage in folder.pack["stages"]]
+    titled = {*folder.pack.get("stage_titles", ()), *folder.pack.get("plan_stage_titles", ())}
+    stages = [
+        stage if stage["id"] in titled else {**stage, "title": put(stage["title"])} for stage in folder.pack["stages"]
+    ]
     return folder._replace(items=items, pack={**folder.pack, "stages": stages})
 
 
