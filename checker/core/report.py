@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
-from checker.core.messages import advise, fill, told, unit_shown, value_shown
+from checker.core.messages import advise, cited, fill, told, unit_shown, value_shown
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
@@ -128,9 +128,7 @@ def reason_text(situation: Situation, reason: Reason) -> str:
     cell = find_cell(situation, reason.id)
     if cell is None:
         return template.replace("{it}", reason.id)
-    place = (
-        f"{pack.sources[cell.source]['title']}, {cell.clause}" if cell.clause else pack.sources[cell.source]["title"]
-    )
+    place = cited(pack.sources[cell.source]["title"], cell.source, cell.clause)
     value = (
         ""
         if cell.value is None

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from checker.core.bounds import Span
 from checker.core.findings import CANNOT_TELL, FAILED, Finding
-from checker.core.messages import fill, value_shown
+from checker.core.messages import fill
 from checker.core.situation import DONT_KNOW, NOT_STATED, Situation
 from checker.core.values import Value, plain
 from checker.core.verdict import reach
@@ -198,8 +198,7 @@ class Changes:
             return None
         said = []
         for name, value in repair.answers.items():
-            text = pack.questions[name]["change"]["text"].replace("{value}", "{it}")
-            said.append(fill(case, text).replace("{it}", value_shown(pack, name, value)))
+            said.append(fill(case, pack.questions[name]["change"]["text"], {"value": (name, value)}))
         if verdict.sizing.outcome == "find-out":
             said.append(fill(case, pack.phrases["change.then-find-out"]))
         return {

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
-
-from checker.core.messages import HOLE, told, value_shown
+from checker.core.messages import put, told, value_shown
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
@@ -36,11 +34,10 @@ class Words:
         if "{" not in phrase:
             return phrase
 
-        def put(hole: re.Match[str]) -> str:
-            name = hole.group(1)
+        def say(name: str) -> str:
             return str(holes[name]) if name in holes else pack.words[name]
 
-        return HOLE.sub(put, phrase)
+        return put(phrase, say, lambda name: say(name) == "1")
 
     def value(self, name: str) -> str | None:
         """A value with its unit, or None while it is not known."""
