@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from checker.dev.rulebook.fresh import refresh
+
 _WAITS = ("slow", "node", "browser")  # from quick to slow
+
+
+def pytest_sessionstart() -> None:
+    refresh()  # tests judge by the rule files as they are now; some ask for the packs while they are collected
 
 
 def _wait(item: pytest.Item) -> int:

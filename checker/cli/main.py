@@ -45,6 +45,7 @@ def _dispatch(argv: list[str]) -> int:
         return maintain(argv[1:])
     arguments = parser()
     options = arguments.parse_args(argv)
+    _compile_in_a_checkout()
     if options.command == "check":
         import gc
 
@@ -69,6 +70,14 @@ def _dispatch(argv: list[str]) -> int:
     else:
         arguments.error("no command is given: ask, check, sheet, compare, plan, packs or rules")
     return run(options)
+
+
+def _compile_in_a_checkout() -> None:
+    """New packs where a rule file is newer. An installed copy has no compiler and needs none."""
+    if os.path.isdir(os.path.join(os.path.dirname(os.path.dirname(__file__)), "dev")):
+        from checker.dev.rulebook.fresh import refresh
+
+        refresh()
 
 
 def _tell(lines: list[str]) -> None:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from checker.core.api import handle
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 
 FOLDER = ROOT / "tests" / "published"
 AS_OF = "2026-11-25"  # the day the examples were compared; a later one could only turn figures stale

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from checker.core.api import handle
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.terminal.display import Look
 from checker.terminal.markdown import render
 from checker.terminal.report import build

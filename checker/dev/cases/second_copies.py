@@ -10,7 +10,7 @@ import csv
 from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple
 
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 
 FOLDER = ROOT / "tests" / "packs" / "second"
 Key = tuple[str | Decimal, ...]

@@ -13,7 +13,7 @@ from typing import Any
 
 from checker.core.pack import FORMAT
 from checker.core.schedule.situation import PlanSituation
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook import items as compile_items
 from checker.dev.rulebook import known_share as share
 from checker.dev.rulebook.checks import Checks

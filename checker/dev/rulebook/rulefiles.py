@@ -16,7 +16,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook.faults import Fault, RuleFaults, place
 
 RULES = ROOT / "rules"

@@ -9,8 +9,6 @@ and `pyodide-lock.json`, which names that wheel alone. All addresses in it are r
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import argparse
 import ast
 import hashlib
@@ -22,6 +20,8 @@ import sys
 import tempfile
 import zipfile
 from pathlib import Path
+
+from checker.dev.checkout import ROOT
 
 PYODIDE = ROOT / "node_modules" / "pyodide"
 STANDARD_LIBRARY = "python_stdlib.zip"

@@ -11,8 +11,6 @@ What it can say of danger and law before Python is there lies in tables beside i
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import argparse
 import json
 import os
@@ -22,6 +20,7 @@ from datetime import UTC, datetime
 from html import escape
 from pathlib import Path
 
+from checker.dev.checkout import ROOT
 from checker.dev.site import early_verdict as gates
 from checker.dev.site.markdown import reference_folder
 

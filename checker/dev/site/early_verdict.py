@@ -12,13 +12,13 @@ from decimal import localcontext
 from pathlib import Path
 
 from checker.core import findings, report
-from checker.core.whatif import any_answer as possible
 from checker.core.findings import CANNOT_TELL, FAILED
 from checker.core.interview import question_shown
 from checker.core.pack import Pack, Rule, choose
 from checker.core.situation import DONT_KNOW, NOT_STATED, Reader
-from checker.core.whatif.trials import Bench, Trial
 from checker.core.values import CONTEXT, Value
+from checker.core.whatif import any_answer as possible
+from checker.core.whatif.trials import Bench, Trial
 
 PARTS = ("danger", "who")
 MOST_QUESTIONS = 5  # of a rule that reads more, only those of the gates: the table stays small, and soon made

@@ -16,7 +16,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 
 _INLINE = re.compile(r"<script(?P<how>[^>]*)>(?P<text>.*?)</script>", re.DOTALL)
 _CHARSET = re.compile(r"<meta charset=[^>]*>")

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 import tomllib
 from collections.abc import Iterable
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook.expressions import MOST_CHARACTERS
 from checker.dev.rulebook.rulefiles import RULES
 from checker.dev.site.markdown import table

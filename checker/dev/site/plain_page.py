@@ -5,13 +5,12 @@ The words that the check page uses too come from its message file, so that both 
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 from collections.abc import Iterable, Mapping
 from html import escape
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from checker.dev.checkout import ROOT
 
 if TYPE_CHECKING:
     from checker.dev.site.plain_pages import Page

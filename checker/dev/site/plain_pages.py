@@ -22,8 +22,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from checker.dev.checkout import ROOT
 from checker.dev.site import plain_page as plainpage
-from checker.dev import ROOT
 from checker.dev.site.check_page import OUTPUT, ask, build_day, rule_sets
 from checker.dev.site.early_verdict import PARTS, Tree
 

@@ -10,11 +10,11 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any, NamedTuple
 
-from checker.dev.site import editions
-from checker.dev.rulebook.resolve import is_edition, region_folders
-from checker.dev.rulebook.rulefiles import read_folder
 from checker.dev.cases.second_copies import shares
 from checker.dev.rulebook.known_share import KNOWN, LEAST_KNOWN_PERCENT
+from checker.dev.rulebook.resolve import is_edition, region_folders
+from checker.dev.rulebook.rulefiles import read_folder
+from checker.dev.site import editions
 from checker.dev.site.markdown import STATUS_WORDS, edition_page, filled, reference_folder, span, table
 
 _NAMED = 6  # tables that are named in the list of what is due; more are counted
