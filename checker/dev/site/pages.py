@@ -12,9 +12,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from checker.core.api import handle
-from checker.dev.cases import scenarios
 from checker.dev.checkout import ROOT
-from checker.dev.site import evidence, language, regions
+from checker.dev.site import evidence, language, regions, scenario_pages
 from checker.dev.site import report_figure as wrong
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
@@ -41,7 +40,7 @@ def write_pages(out: Path) -> int:
 def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
     yield from pack_pages()
-    yield from scenarios.pages()
+    yield from scenario_pages.pages()
     yield from evidence.pages()
     yield from language.pages()
 
