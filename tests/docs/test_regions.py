@@ -119,7 +119,7 @@ def test_the_share_typed_twice_is_counted_from_the_copies():
     """The base table of cable currents, counted here from the two files alone."""
     held = base_described()
     (share,) = (s for s in second.shares(held, held) if s.table == "cable-current")
-    folder = second.FOLDER / "base"
+    folder = second.RULES / "base" / "second"
     with (folder / "cable-current.csv").open(encoding="utf-8", newline="") as file:
         keys = {tuple(row.values())[:5] for row in csv.DictReader(file)}
     assert (share.copied, share.cells) == (len(keys), 328)

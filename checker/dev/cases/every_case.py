@@ -32,7 +32,7 @@ def every(top: Path, pack: str) -> list[Case]:
     """All cases of the project at `top` that the rule set `pack` judges; while it has hardly any, those of base too."""
     found = [Case(case.id, case.request) for case in scenarios.every(top / "scenarios")]
     found += [Case(f"plan {case.id}", case.request) for case in scenarios.every_plan(top / "scenarios" / "plans")]
-    found += _published(top / "tests" / "published")
+    found += _published(top / "scenarios" / "published")
     own = [case for case in found if case.request["pack"] == pack]
     if len(own) >= FEWEST_CASES or pack == BASE:
         return own

@@ -1,6 +1,6 @@
 """Published examples, asked again: what others print, beside what the checker gives for the same facts now.
 
-The examples stand in `tests/published/*.toml`; their tests judge them. Here the same questions go through the same door,
+The examples stand in `scenarios/published/*.toml`; tests judge them. Here the same questions go through the same door,
 so that the page of evidence can show the answers, also where they differ. What a source rounded is compared as rounded.
 """
 
@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 from checker.core.api import handle
 from checker.dev.checkout import ROOT
 
-FOLDER = ROOT / "tests" / "published"
+FOLDER = ROOT / "scenarios" / "published"
 AS_OF = "2026-11-25"  # the day the examples were compared; a later one could only turn figures stale
 ROUNDING = {"nearest": ROUND_HALF_UP, "down": ROUND_DOWN}
 AGREES, DIFFERS, REFUSED, APART = "agrees", "differs, with a reason", "refused", "does not agree"

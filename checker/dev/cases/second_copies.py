@@ -1,6 +1,6 @@
 """Second transcriptions of the tables: how many cells have one, and how many of them agree.
 
-The copies stand in `tests/packs/second/`; a test holds every cell. Here the same comparison is made once more, so that the
+The copies stand in `rules/<pack>/second/`; a test holds every cell. Here the same comparison is made once more, so that the
 pages can say how far a rule set was typed twice.
 """
 
@@ -10,9 +10,8 @@ import csv
 from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple
 
-from checker.dev.checkout import ROOT
+from checker.dev.rulebook.rulefiles import RULES
 
-FOLDER = ROOT / "tests" / "packs" / "second"
 Key = tuple[str | Decimal, ...]
 
 
@@ -39,7 +38,7 @@ def agrees(shipped: Decimal | str, row: dict[str, Any]) -> bool:
 
 def copies(pack: str, table: str) -> dict[Key, list[dict[str, Any]]]:
     """The printed figures of a second transcription by the keys of the cell; empty when there is none."""
-    path = FOLDER / pack / f"{table}.csv"
+    path = RULES / pack / "second" / f"{table}.csv"
     found: dict[Key, list[dict[str, Any]]] = {}
     if path.exists():
         with path.open(encoding="utf-8", newline="") as file:

@@ -56,7 +56,7 @@ def since(released_only: bool = False) -> str | None:
     tag = _git("describe", "--tags", "--abbrev=0", "--match", "v*")
     if tag or released_only:
         return tag
-    last = _git("log", "--first-parent", "-1", "--format=%H", "--", "rules")
+    last = _git("log", "--first-parent", "-1", "--format=%H", "--", "rules", ":(exclude,glob)rules/*/second/**")
     before = last and _git("rev-parse", "--short", "--verify", "--quiet", f"{last}^")
     # In a shallow copy the commit before may be missing.
     return before if before and _git("cat-file", "-e", f"{before}^{{tree}}") is not None else None

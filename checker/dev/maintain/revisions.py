@@ -86,7 +86,8 @@ def _bytes(head: Head, rules: Path) -> dict[str, bytes]:
     return {
         path.relative_to(rules).as_posix(): path.read_bytes()
         for path in files
-        if "editions" not in path.relative_to(rules).parts or path.is_relative_to(head.path)
+        if ("editions" not in path.relative_to(rules).parts or path.is_relative_to(head.path))
+        and path.parent.name != "second"
     }
 
 
