@@ -15,7 +15,7 @@ from checker.dev.rulebook.rulefiles import RULES
 Key = tuple[str | Decimal, ...]
 
 
-class Share(NamedTuple):
+class Agreement(NamedTuple):
     """Cells of one table: all, those of which there is a second copy, and how these compare."""
 
     table: str
@@ -56,7 +56,7 @@ def number(text: str) -> str | Decimal:
         return text
 
 
-def shares(held: dict[str, Any], base: dict[str, Any]) -> list[Share]:
+def agreements(held: dict[str, Any], base: dict[str, Any]) -> list[Agreement]:
     """One line a table of `held`, the reply to `describe` of a pack; `base` is that of the baseline.
 
     A cell that repeats the figure of base, in a table of the region's own, counts with the copies of base.
@@ -75,7 +75,7 @@ def shares(held: dict[str, Any], base: dict[str, Any]) -> list[Share]:
                 agreeing = all(agrees(number(cell["value"]), row) for row in rows)
                 agree += agreeing
                 settled += not agreeing and "Settled" in cell["note"]
-        found.append(Share(table["id"], len(shipped), copied, agree, settled))
+        found.append(Agreement(table["id"], len(shipped), copied, agree, settled))
     return found
 
 

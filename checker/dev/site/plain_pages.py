@@ -82,7 +82,7 @@ def write(handle: Callable[[str], str], site: Path, as_of: str) -> tuple[int, in
 def main(arguments: list[str]) -> int:
     from checker.core.api import handle
 
-    parser = argparse.ArgumentParser(prog="python -m checker.dev plain", description=__doc__.partition("\n")[0])
+    parser = argparse.ArgumentParser(prog="python -m checker.dev plain-pages", description=__doc__.partition("\n")[0])
     parser.add_argument("--site", type=Path, default=ROOT / "site", help="the built site")
     parser.add_argument("--as-of", default=build_day(), help="day of judgement, YYYY-MM-DD")
     options = parser.parse_args(arguments)

@@ -43,7 +43,7 @@ class Walk:
 
 
 def outcome(tree: Tree, given: dict[str, str]) -> str:
-    """What the tree of one rule says, as in `gates.mjs`."""
+    """What the tree of one rule says, as in `early-verdict.mjs`."""
     while not isinstance(tree, str):
         tree = tree["is"].get(given.get(tree["of"], ""), tree["else"])
     return tree
@@ -113,7 +113,7 @@ def _page(
 
 
 def _next(table: dict[str, Any], said: list[tuple[dict, str]]) -> dict | None:
-    """The question that comes next, as in `gates.mjs`: dangers first, then law; None where the checker goes on."""
+    """The question that comes next, as in `early-verdict.mjs`: dangers first, then law; None where the checker goes on."""
     place = {question["id"]: at for at, question in enumerate(table["questions"])}
     waiting: dict[str, tuple[bool, int]] = {}
     for rule, words in said:

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from html import escape
 from typing import Any, NamedTuple
 
-from checker.dev.cases.second_copies import shares
-from checker.dev.rulebook.known_share import KNOWN, LEAST_KNOWN_PERCENT
+from checker.dev.cases.second_copies import agreements
+from checker.dev.rulebook.preview import KNOWN, LEAST_KNOWN_PERCENT
 from checker.dev.rulebook.resolve import is_edition, region_folders
 from checker.dev.rulebook.rulefiles import read_folder
 from checker.dev.site import editions
@@ -56,7 +56,7 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
     """The list of regions."""
     rows = []
     for held in packs:
-        pack, found = held["pack"], shares(held, base)
+        pack, found = held["pack"], agreements(held, base)
         counts = _counts(_standing(held))
         copied, cells = sum(share.agree for share in found), sum(share.cells for share in found)
         rows.append(
@@ -245,7 +245,7 @@ def bar(counts: Counter[str]) -> str:
 
 
 def _copies(held: dict[str, Any], base: dict[str, Any]) -> str:
-    found = shares(held, base)
+    found = agreements(held, base)
     cells, copied, agree = (sum(getattr(s, name) for s in found) for name in ("cells", "copied", "agree"))
     rows = [[f"`{s.table}`", s.cells, s.copied, s.agree, s.settled] for s in found if s.copied]
     return (

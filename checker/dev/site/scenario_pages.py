@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from checker.core.api import handle
 from checker.dev.cases import scenarios
-from checker.terminal.display import Look
+from checker.terminal.display import Display
 from checker.terminal.markdown import render
 from checker.terminal.report import build
 from checker.terminal.schedule import build as build_plan
@@ -23,7 +23,7 @@ def pages() -> Iterable[tuple[str, str]]:
             f"| [`{name}`](../{scenario.request['pack']}/questions.md#{name}) | {value} |"
             for name, value in reply["answers"].items()
         )
-        report = render(build(reply), Look()).removeprefix("# ")
+        report = render(build(reply), Display()).removeprefix("# ")
         yield (
             f"scenarios/{scenario.id}.md",
             f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n\n"
@@ -35,7 +35,7 @@ def pages() -> Iterable[tuple[str, str]]:
         planned.append(
             f"| [{scenario.title}](plan-{scenario.id}.md) | {scenario.request['pack']} | {reply['headline']} |"
         )
-        report = render(build_plan(reply), Look()).removeprefix("# ")
+        report = render(build_plan(reply), Display()).removeprefix("# ")
         yield (
             f"scenarios/plan-{scenario.id}.md",
             f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n",
