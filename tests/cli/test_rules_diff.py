@@ -97,7 +97,7 @@ def test_without_a_change_nothing_differs_and_nothing_is_compiled(changing, caps
     assert diff(capsys) == (0, "Nothing differs.\n")
 
 
-def test_an_eased_rule_without_a_source_comes_first_and_fails(changing, capsys):
+def test_a_newly_passing_rule_without_a_source_comes_first_and_fails(changing, capsys):
     """A rule of trade practice made to pass where it failed."""
     changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
     code, out = diff(capsys)
@@ -205,7 +205,7 @@ def tagged(changing, repository, monkeypatch):
     git(repository, "tag", "-d", "v1.0.0")
 
 
-def test_ci_stops_where_a_rule_eased_without_a_source_since_the_last_release(tagged, capsys):
+def test_ci_stops_where_a_rule_newly_passes_without_a_source_since_the_last_release(tagged, capsys):
     tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
     assert newly_passing.main([]) == 1
     out = capsys.readouterr().out
@@ -213,7 +213,7 @@ def test_ci_stops_where_a_rule_eased_without_a_source_since_the_last_release(tag
     assert "since v1.0.0 without a named source" in out and "how to fix" in out
 
 
-def test_ci_goes_on_where_the_source_of_what_eased_is_named(tagged, capsys):
+def test_ci_goes_on_where_the_source_of_what_newly_passes_is_named(tagged, capsys):
     tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
     for find, put in (
         ('source = "common-practice"', 'source = "iec-60364-5-52"'),
@@ -224,7 +224,7 @@ def test_ci_goes_on_where_the_source_of_what_eased_is_named(tagged, capsys):
     assert newly_passing.main([]) == 0
 
 
-def test_the_release_note_says_what_eased_and_on_whose_word(tagged, capsys):
+def test_the_release_note_says_what_newly_passes_and_on_whose_word(tagged, capsys):
     tagged("rules/earth-present.toml", 'requires = "', 'requires = "True or ')
     assert newly_passing.main(["--notes"]) == 0
     out = capsys.readouterr().out
@@ -259,9 +259,9 @@ def test_a_region_without_cases_of_its_own_is_compared_by_those_of_base(changing
     (edition / "pack.toml").write_text('edition = "2"\ntitle = "Nowhere 2"\nvalid_from = 2027-01-01\n', "utf-8")
     rule = (repository / "rules" / "base" / "rules" / "usual-smallest-size.toml").read_text("utf-8")
     pin = rulefiles.pin(rulefiles.read_folder(repository / "rules" / "base").items["rule", "usual-smallest-size"])
-    eased_rule = rule.replace('requires = "', 'requires = "True or ')
+    easier_rule = rule.replace('requires = "', 'requires = "True or ')
     override = f'\n[override]\nagainst = "{pin}"\nwhy = "Invented."\n'
-    (edition / "rules" / "usual-smallest-size.toml").write_text(eased_rule + override, "utf-8")
+    (edition / "rules" / "usual-smallest-size.toml").write_text(easier_rule + override, "utf-8")
     assert main(["rules", "diff", "yy@1", "yy@2"]) == 1
     assert "usual-smallest-size: failed to passed in " in (out := capsys.readouterr().out)
     assert "(a case of iec)" in out

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from checker.core.situation import Situation
 from checker.core.values import NotKnown, Reason, Unknown
-from checker.core.wiring.words import look
+from checker.core.wiring.words import value_of
 
 LINES = {"single": 1, "split": 2, "three": 3}
 POLES = {"one": 1, "two": 2, "three": 3}
@@ -73,7 +73,7 @@ def variant(situation: Situation) -> Variant:
         raise NotKnown(Unknown([Reason("contradiction", "clock_supply")]))
     lines = LINES[found["phases"]]
     style = style_of(situation)
-    asked = style["neutral-tt" if look(situation, "supply_system") == "tt" else "neutral-tn"] == "with-line"
+    asked = style["neutral-tt" if value_of(situation, "supply_system") == "tt" else "neutral-tn"] == "with-line"
     return Variant(
         kind=kind,
         live_fed=live_fed,
@@ -84,7 +84,8 @@ def variant(situation: Situation) -> Variant:
         line_to_line=lines == 2 and not _control_needs_neutral(situation, kind),
         neutral_at_load=lines != 2,
         neutral_switched=asked and lines == 1 and found["device_poles"] == "two",
-        own_enclosure=style.get(f"mounting-{look(situation, 'device_place')}", style["mounting"]) == "own-enclosure",
+        own_enclosure=style.get(f"mounting-{value_of(situation, 'device_place')}", style["mounting"])
+        == "own-enclosure",
     )
 
 
@@ -94,7 +95,7 @@ def style_of(situation: Situation) -> dict[str, str]:
 
 
 def _needed(situation: Situation, *names: str) -> list[str]:
-    values = [look(situation, name) for name in names]
+    values = [value_of(situation, name) for name in names]
     missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
     if missing:
         raise NotKnown(Unknown(missing))
@@ -103,8 +104,8 @@ def _needed(situation: Situation, *names: str) -> list[str]:
 
 def _control_needs_neutral(situation: Situation, kind: str) -> bool:
     """Whether clock or coil is made for a voltage nearer to line and neutral than to two lines."""
-    rated = look(situation, "clock_rated_v" if kind != "contactor" else "contactor_coil_v")
-    supply = look(situation, "supply_voltage_v")
+    rated = value_of(situation, "clock_rated_v" if kind != "contactor" else "contactor_coil_v")
+    supply = value_of(situation, "supply_voltage_v")
     if not isinstance(rated, Decimal) or not isinstance(supply, Decimal):
         return False
     return rated * 4 < supply * 3

@@ -11,7 +11,7 @@ from checker.core.tables import Cell
 from checker.core.values import Reason, Unknown, Value
 
 
-def look(situation: Situation, name: str) -> Value:
+def value_of(situation: Situation, name: str) -> Value:
     """The value of a name; unknown also where the pack does not ask for it: no region has to earth or to mount as base does."""
     pack = situation.pack
     if name in pack.questions or name in pack.parameters or name in QUANTITIES:
@@ -44,7 +44,7 @@ class Words:
 
     def value(self, name: str) -> str | None:
         """A value with its unit, or None while it is not known."""
-        value = look(self.situation, name)
+        value = value_of(self.situation, name)
         return None if isinstance(value, Unknown) else value_shown(self.situation.pack, name, value)
 
     def texts(self, section: str) -> list[dict]:

@@ -98,7 +98,7 @@ def _choices(pack: str, question: str) -> list[str]:
 
 def _example(example: dict[str, Any]) -> Iterator[Line]:
     start = (example["status"], linked(example), example["published"])
-    for kind, judge in (("quantity", _quantity), ("differs", _differs), ("finding", _finding), ("needs", _needs)):
+    for kind, judge in (("quantity", _quantity), ("differs", _difference), ("finding", _finding), ("needs", _needs)):
         for claim in example.get(kind, ()):
             changed = ", ".join(f"`{name}` {value}" for name, value in claim.get("with", {}).items())
             name = claim.get("name") or claim.get("rule") or "the least table current that passes"
@@ -123,7 +123,7 @@ def _quantity(example: dict[str, Any], claim: dict[str, Any]) -> tuple[str, str,
     return shown(found), AGREES if agrees else APART, remark
 
 
-def _differs(example: dict[str, Any], claim: dict[str, Any]) -> tuple[str, str, str]:
+def _difference(example: dict[str, Any], claim: dict[str, Any]) -> tuple[str, str, str]:
     found = _report(example, claim)["quantities"].get(claim["name"])
     if found is None:
         return "not known", APART, ""

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from html import escape
 from typing import Any, NamedTuple
 
+from checker.core import svg
 from checker.dev.cases.second_copies import agreements
 from checker.dev.rulebook.preview import KNOWN, LEAST_KNOWN_PERCENT
 from checker.dev.rulebook.resolve import is_edition, region_folders
@@ -231,17 +231,14 @@ def bar(counts: Counter[str]) -> str:
     for place, status in enumerate(statuses):
         if counts[status]:
             wide = counts[status] * 1000 / whole
-            label = f"{status}: {counts[status]} of {whole}"
-            pieces.append(
-                f'<rect x="{at:.1f}" width="{wide:.1f}" height="40" fill="currentColor" '
-                f'fill-opacity="{1 - place / len(statuses):.2f}" stroke="currentColor"><title>{escape(label)}</title></rect>'
-            )
+            about = {"x": f"{at:.1f}", "width": f"{wide:.1f}", "height": 40}
+            ink = {"fill": "currentColor", "fill-opacity": f"{1 - place / len(statuses):.2f}", "stroke": "currentColor"}
+            title = svg.element("title", {}, svg.words(f"{status}: {counts[status]} of {whole}"))
+            pieces.append(svg.element("rect", {**about, **ink}, title))
             at += wide
     said = ", ".join(f"{counts[s]} {s}" for s in statuses if counts[s])
-    return (
-        f'<svg role="img" aria-label="Rules, figures and cells by status: {escape(said)}" viewBox="0 0 1000 40" '
-        f'width="100%" height="24" preserveAspectRatio="none">{"".join(pieces)}</svg>'
-    )
+    about = {"role": "img", "aria-label": f"Rules, figures and cells by status: {said}", "viewBox": "0 0 1000 40"}
+    return svg.element("svg", {**about, "width": "100%", "height": 24, "preserveAspectRatio": "none"}, *pieces)
 
 
 def _copies(held: dict[str, Any], base: dict[str, Any]) -> str:
