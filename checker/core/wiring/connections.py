@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from checker.core.situation import Reader, Situation
 from checker.core.values import NotKnown, Unknown
-from checker.core.wiring.layout import MOVED, NEW, STAYS, Link, Terminal, Variant, plan, variant
+from checker.core.wiring.layout import MOVED, NEW, STAYS, Link, Terminal, Variant, lay_out, variant
 from checker.core.wiring.words import Words, value_of
 
 _COUNTED = ("connector", "splice")
@@ -85,7 +85,7 @@ def wires(situation: Situation) -> tuple[Variant, list[Wire]]:
 def dressed(situation: Situation, v: Variant) -> list[Wire]:
     """The wires of a variant, with what the case says of sizes, colours and ends."""
     dresser = _Dresser(situation)
-    return [dresser.wire(number, link) for number, link in enumerate(plan(v), 1)]
+    return [dresser.wire(number, link) for number, link in enumerate(lay_out(v), 1)]
 
 
 def listed(situation: Situation) -> list[dict]:

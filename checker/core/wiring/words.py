@@ -8,7 +8,7 @@ from checker.core.messages import HOLE, told, value_shown
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
-from checker.core.values import Reason, Unknown, Value
+from checker.core.values import Reason, ReasonKind, Unknown, Value
 
 
 def value_of(situation: Situation, name: str) -> Value:
@@ -16,7 +16,7 @@ def value_of(situation: Situation, name: str) -> Value:
     pack = situation.pack
     if name in pack.questions or name in pack.parameters or name in QUANTITIES:
         return situation.known(name).value
-    return Unknown([Reason("not-stated", name)])
+    return Unknown([Reason(ReasonKind.NOT_STATED, name)])
 
 
 def _id(cell: Cell | None) -> str:
