@@ -36,7 +36,7 @@ files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
 RULES := $(shell find rules)
 CODE := $(filter-out checker/packs/%.json checker/web/%,$(call files,checker))
 WEB := $(filter-out checker/web/generated/%,$(call files,checker/web))
-DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml scenarios/plans/*.toml)
+DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml scenarios/*/*.toml)
 
 # A stamp says when a step was last done. It lies inside what the step makes, so that it goes when that goes.
 INSTALLED := $(VENV)/.installed

@@ -7,11 +7,16 @@ import decimal
 import pytest
 
 from checker.core.values import CONTEXT
+from checker.dev.rulebook.fresh import refresh
 
 # Tests of a part of the core compute as `api.handle` does.
 decimal.setcontext(CONTEXT.copy())
 
 _WAITS = ("slow", "node", "browser")  # from quick to slow
+
+
+def pytest_sessionstart() -> None:
+    refresh()  # tests judge by the rule files as they are now; some ask for the packs while they are collected
 
 
 def _wait(item: pytest.Item) -> int:

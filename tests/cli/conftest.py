@@ -88,8 +88,8 @@ def spareway(tmp_path, environment):
 def python(tmp_path, environment):
     """Run Python code in an empty folder, with the command importable."""
 
-    def run(code: str, *arguments: str) -> subprocess.CompletedProcess:
-        return start([sys.executable, "-c", code, *arguments], tmp_path, environment, b"")
+    def run(code: str, *arguments: str, **environ: str) -> subprocess.CompletedProcess:
+        return start([sys.executable, "-c", code, *arguments], tmp_path, {**environment, **environ}, b"")
 
     return run
 

@@ -189,9 +189,10 @@ PROGRAM = """
 import json, os, sys, time
 from pathlib import Path
 from checker import packs
+from checker.dev.rulebook.fresh import refresh
 
 def built():
-    packs._fresh = False
+    refresh()
     return {name: json.loads(packs.read(name)) for name in packs.names()}
 
 def stamps():

@@ -5,8 +5,6 @@ They are written before the site is built, so that they can be linted, compared 
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 import shutil
 import sys
@@ -14,8 +12,9 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from checker.core.api import handle
-from checker.dev.site import evidence, language, regions, report_figure as wrong
-from checker.dev.cases import scenarios
+from checker.dev.checkout import ROOT
+from checker.dev.site import evidence, language, regions, scenario_pages
+from checker.dev.site import report_figure as wrong
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
 OUT = ROOT / "docs" / "reference"
@@ -41,7 +40,7 @@ def write_pages(out: Path) -> int:
 def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
     yield from pack_pages()
-    yield from scenarios.pages()
+    yield from scenario_pages.pages()
     yield from evidence.pages()
     yield from language.pages()
 
