@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from functools import cache
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.core.api import handle
 from checker.core.pack import Pack
 from checker.core.whatif import any_answer as possible
 from tests.core import asking, strategies
+from tests.sampling import examples
 
 DATES = (asking.AS_OF, "2036-01-01")  # by the second every figure is due to be looked at again
 
@@ -28,7 +29,7 @@ def fresh(request: str) -> str:
     return handle(request)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True, database=None)
+@examples(60)
 @given(st.data())
 def test_a_run_of_requests_gets_the_replies_of_single_ones(data):
     """Answers come and go one or two at a time, as in an interview where somebody goes back."""

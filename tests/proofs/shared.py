@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -14,8 +13,6 @@ from checker.core import pack as packs
 from checker.core.pack import Pack
 from tests.proofs.summaries import Book
 
-# Deeper: DEEP=1 make test (more random cases; every rule failing alone in every pack by the solver).
-DEEP = bool(os.environ.get("DEEP"))
 HERE = Path(__file__).parent
 
 
