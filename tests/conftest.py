@@ -49,9 +49,8 @@ def _turn(item: pytest.Item) -> str:
     It is not the family: families over the same cases take the same ones, and share the work that goes before.
     """
     mark = item.get_closest_marker("sampled")
-    if mark and "by" in mark.kwargs:
-        return str(item.callspec.params[mark.kwargs["by"]])  # type: ignore[attr-defined]
-    return item.nodeid.partition("[")[2]
+    case = item.nodeid.partition("[")[2]
+    return str(item.callspec.params[mark.kwargs["by"]]) if case and mark and "by" in mark.kwargs else case
 
 
 def pytest_sessionfinish(session: pytest.Session) -> None:

@@ -20,9 +20,9 @@ from tests.proofs import answers as told
 from tests.proofs.judged import Judged
 from tests.proofs.model import quantities_of
 from tests.proofs.relations import Doubt
-from tests.proofs.shared import PACKS, book, each_pack
+from tests.proofs.shared import PACKS, book, each_pack, sampled
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, sampled]
 _settled: dict[tuple, str] = {}
 
 
