@@ -20,7 +20,7 @@ BIN := $(VENV)/bin
 PY := $(BIN)/python
 DEMO ?= scenarios/bakery-proving-heater.toml
 # Two at a time, a file on one worker: fixtures such as the browser are made once a file.
-PYTEST_ARGS ?= -n 2 --dist loadfile
+PYTEST_ARGS ?= -n 2 --dist loadfile --no-loadscope-reorder
 # Steps that do not wait for each other, two at a time; each one's lines stay together where this make can see to it.
 ABREAST := -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target)
 # When this run began: a make within make keeps it.
@@ -109,6 +109,8 @@ newly-passing: $(INSTALLED)
 
 # Not part of make test: under measurement these tests take several times as long. It stops below `fail_under`.
 COVERED := $(addprefix tests/,core packs plan published rules scenarios sheet trade)
+# Every case of every family, or a branch would be missed by chance.
+coverage: export DEEP := 1
 coverage: packs
 	$(BIN)/pytest $(PYTEST_ARGS) -m "not slow" --cov=checker/core --cov-branch --cov-report=term-missing:skip-covered $(COVERED)
 

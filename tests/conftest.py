@@ -7,10 +7,9 @@ from typing import Any
 import pytest
 
 from tests import sampling
+from tests.sampling import TAKEN
 
 _WAITS = ("slow", "node", "browser")  # from quick to slow
-Taken = dict[str, tuple[int, int]]  # a family: the cases taken, and all there are
-TAKEN = pytest.StashKey[Taken]()
 
 
 @pytest.hookimpl(tryfirst=True)  # before hypothesis looks for its seed
@@ -20,8 +19,10 @@ def pytest_configure(config: pytest.Config) -> None:
     config.stash[TAKEN] = {}
 
 
-def _wait(item: pytest.Item) -> int:
-    return max((place for place, mark in enumerate(_WAITS, 1) if item.get_closest_marker(mark)), default=0)
+def _wait(item: pytest.Item) -> tuple[int, bool]:
+    """How late its turn comes; of the last the slow ones first, so that no worker is left alone with them."""
+    marks = [place for place, mark in enumerate(_WAITS, 1) if item.get_closest_marker(mark)]
+    return max(marks, default=0), 1 not in marks
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

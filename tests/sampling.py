@@ -17,9 +17,12 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TypeVar
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 One = TypeVar("One")
+# What a run took of each family: (cases taken, cases there are).
+TAKEN = pytest.StashKey[dict[str, tuple[int, int]]]()
 
 
 def deep() -> bool:

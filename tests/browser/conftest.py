@@ -117,8 +117,8 @@ def visitor(browser: Browser) -> BrowserContext:
 # Whether Python's memory lies there whole: a cache of that name is there from the start, and what is put into it comes last.
 KEPT = """async () => {
   const names = (await caches.keys()).filter((name) => name.startsWith('spareway-python-'));
-  const found = await Promise.all(names.map(async (name) => (await caches.open(name)).match('memory')));
-  return found.some(Boolean);
+  const held = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+  return held.some((entries) => entries.length > 0);
 }"""
 
 
