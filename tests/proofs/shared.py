@@ -22,8 +22,8 @@ def named(pack: Pack) -> str:
 
 PACKS = {named(pack): pack for pack in packs.every()}
 each_pack = pytest.mark.parametrize("name", PACKS)
-# What is proved in one run is proved of the same packs: most of the work is to put a pack into formulas.
-sampled = pytest.mark.sampled(one_in=6, by="name")
+# All that one run proves is proved of the same pack: much of the work is to put a pack into formulas.
+sampled = pytest.mark.sampled(one_in=11, by="name")
 
 
 @cache
