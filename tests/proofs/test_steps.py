@@ -82,7 +82,7 @@ def pair(step: Step, rule: str, kind: str) -> tuple[dict, dict] | None:
     return before, {**before, step.question: told.read_off(step.b, found)[step.question]}
 
 
-@pytest.mark.parametrize("step", STEPS, ids=[f"{step['question']}-{step['way']}" for step in STEPS])
+@pytest.mark.parametrize("step", sampling.share(STEPS, 3), ids=lambda step: f"{step['question']}-{step['way']}")
 @each_pack
 def test_what_can_only_help_makes_no_rule_worse(name, step):
     pack = PACKS[name]
