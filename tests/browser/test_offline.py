@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from checker.core.api import handle
 from checker.dev.site.finish import finish
 from checker.dev.site.offline_files import packs_of
-from tests.browser.conftest import PATIENCE
+from tests.browser.conftest import PATIENCE, memory_is_kept
 from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site
 
@@ -28,6 +28,7 @@ def visitor(browser: Browser, site: Site) -> Iterator[Interview]:
     context.set_default_timeout(PATIENCE)
     interview = Interview(context.new_page(), site.url)
     kept(interview.open().page)
+    memory_is_kept(interview.page)  # which nothing on the page tells of
     yield interview
     context.close()
     site.serve_from(site.first_folder)

@@ -96,7 +96,7 @@ def python(tmp_path, environment):
 
 def start(command: list[str], folder, environ: dict, stdin: str | bytes) -> subprocess.CompletedProcess:
     data = stdin if isinstance(stdin, bytes) else stdin.encode()
-    done = subprocess.run(command, input=data, cwd=folder, env=environ, capture_output=True, check=False, timeout=60)
+    done = subprocess.run(command, input=data, cwd=folder, env=environ, capture_output=True, check=False, timeout=600)
     done.stdout, done.stderr = done.stdout.decode(), done.stderr.decode()
     return done
 

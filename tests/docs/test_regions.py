@@ -20,8 +20,8 @@ from checker.dev.rulebook.rulefiles import RULES, pin
 from checker.dev.site import pages, regions
 from checker.dev.site.markdown import edition_page, filled, reference_folder
 from tests.core import asking
+from tests.docs.written import written
 
-WRITTEN = dict(pages.pack_pages())
 FOLDERS = [path for path in region_folders() if path.parent.name != "editions"]
 PACKS = [tomllib.loads((path / "pack.toml").read_text("utf-8")) for path in FOLDERS]
 
@@ -29,7 +29,7 @@ each_folder = pytest.mark.parametrize(("folder", "pack"), list(zip(FOLDERS, PACK
 
 
 def told(pack: dict) -> str:
-    return WRITTEN[f"regions/{edition_page(pack)}.md"]
+    return written()[f"regions/{edition_page(pack)}.md"]
 
 
 def one_line(text: str) -> str:
@@ -73,7 +73,7 @@ def test_the_counts_by_status_are_those_of_the_compiled_pack(folder: Path, pack:
     # And so does the overview of all.
     (line,) = (
         line
-        for line in WRITTEN["regions/index.md"].splitlines()
+        for line in written()["regions/index.md"].splitlines()
         if line.startswith(f"**{pack['title']}, {pack['edition']}**: ")
     )
     assert {s: int(n) for n, s in re.findall(r"(\d+) ([a-z-]+)(?:,|$)", line.partition("**: ")[2])} == shown
@@ -92,20 +92,20 @@ def test_what_is_due_is_told_with_its_day(folder: Path, pack: dict):
 def test_a_thin_rule_set_is_marked_on_its_pages_and_in_the_lists(folder: Path, pack: dict):
     why = pack.get("preview_why")
     for name in (f"regions/{edition_page(pack)}.md", f"{pack['id']}/index.md"):
-        assert ('!!! warning "Preview"' in WRITTEN[name]) == bool(why)
-        assert why is None or why in WRITTEN[name]
+        assert ('!!! warning "Preview"' in written()[name]) == bool(why)
+        assert why is None or why in written()[name]
     for name in ("index.md", "regions/index.md"):
-        (row,) = (line for line in WRITTEN[name].splitlines() if line.startswith(f"| [{pack['title']}]"))
+        (row,) = (line for line in written()[name].splitlines() if line.startswith(f"| [{pack['title']}]"))
         assert ("**preview**" in row) == bool(why)
 
 
 def test_every_link_leads_to_a_page_and_a_heading_that_is_there():
-    for name, text in WRITTEN.items():
+    for name, text in written().items():
         if name.startswith("regions/"):
             for target, anchor in re.findall(r"\]\((?!http)([^)#]+)#?([^)]*)\)", text):
                 path = (Path("/", name).parent / target).resolve().relative_to("/")
-                assert str(path) in WRITTEN, (name, target)
-                assert not anchor or f"{{ #{anchor} }}" in WRITTEN[str(path)], (name, target, anchor)
+                assert str(path) in written(), (name, target)
+                assert not anchor or f"{{ #{anchor} }}" in written()[str(path)], (name, target, anchor)
 
 
 # --- the share of cells that were typed twice ---

@@ -36,7 +36,7 @@ def test_the_order_of_sets_and_dicts_leaves_no_trace(tmp_path):
         out = tmp_path / seed
         out.mkdir()
         command = [sys.executable, "-c", program, str(out)]
-        subprocess.run(command, cwd=ROOT, env={"PYTHONHASHSEED": seed}, check=True, timeout=60)
+        subprocess.run(command, cwd=ROOT, env={"PYTHONHASHSEED": seed}, check=True, timeout=600)
         made.append({path.name: path.read_bytes() for path in out.iterdir()})
     assert made[0] == made[1]
     assert len(made[0]) == len(region_folders())
@@ -231,7 +231,7 @@ def test_packs_are_rebuilt_when_a_rule_or_the_compiler_is_newer(tmp_path):
     shutil.copytree(ROOT / "checker", tmp_path / "checker", ignore=ignore)
     shutil.copytree(RULES / "base", tmp_path / "rules" / "base")
     done = subprocess.run(
-        [sys.executable, "-B", "-c", PROGRAM], cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False
+        [sys.executable, "-B", "-c", PROGRAM], cwd=tmp_path, capture_output=True, text=True, timeout=600, check=False
     )
     assert done.returncode == 0, done.stderr
     said = json.loads(done.stdout)

@@ -25,7 +25,7 @@ from checker.core.whatif.trials import Bench, Trial
 from checker.dev.site import early_verdict
 from tests.runtimes.batch import ROOT
 
-pytestmark = pytest.mark.node
+pytestmark = [pytest.mark.node, pytest.mark.sampled(one_in=4, by="made")]
 
 AS_OF = "2026-11-25"
 SAMPLE = 20
