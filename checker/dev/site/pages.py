@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from checker.core.api import handle
-from checker.dev.site import evidence, language, regions, report_figure as wrong
+from checker.dev.site import evidence, language, mutation_page, regions, report_figure as wrong
 from checker.dev.cases import scenarios
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
@@ -44,6 +44,7 @@ def all_pages() -> Iterable[tuple[str, str]]:
     yield from scenarios.pages()
     yield from evidence.pages()
     yield from language.pages()
+    yield from mutation_page.pages()
 
 
 def pack_pages() -> Iterable[tuple[str, str]]:
