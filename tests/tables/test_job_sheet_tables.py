@@ -1,6 +1,7 @@
 """The tables the job sheet prints from: marks, colours, headings. No rule reads them, but somebody wires by them.
 
-Each is written out here by the standard that its docstring names, from memory unless it says otherwise.
+Each is written out here by the standard that its docstring names, from memory and with the table at hand: that guards
+against a slip, not against what both copies have wrong.
 """
 
 from __future__ import annotations

@@ -29,8 +29,8 @@ CLASSES = {
     "standard": ("In a standard", "It matters. The run fails until a case or a second copy notices it."),
     "practice": (
         "In a rule of trade practice",
-        "It matters a little. Such a rule can change the verdict, so each is named below. "
-        "No standard prints these limits, so there is nothing to hold them against; a case that notices is still to be written.",
+        "It may matter. Such a rule can change the verdict, so each is listed below. "
+        "A case that would notice is still to be written, or nobody has typed the table a second time.",
     ),
     "advice": (
         "In advice",
