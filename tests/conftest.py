@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+import decimal
+
 import pytest
+
+from checker.core.values import CONTEXT
+
+# Tests of a part of the core compute as `api.handle` does.
+decimal.setcontext(CONTEXT.copy())
 
 _WAITS = ("slow", "node", "browser")  # from quick to slow
 

@@ -101,16 +101,17 @@ def test_the_sign_between_value_and_limit_comes_from_the_exact_figures(report):
 
 def test_a_weak_source_is_starred_and_explained(report):
     shown = as_text(report)
-    assert "ok  Title of licence [2*]" in shown
-    assert "2. Common practice, no source: trade practice, no source*." in shown
+    assert "ok  Message of licence. [2*]" in shown
+    assert "2. Common practice*." in shown
     assert "* Confirm it" in shown
 
 
 def test_a_source_keeps_its_star_whatever_else_was_taken_from_it(report):
     finding = next(f for f in report["findings"] if f["rule"] == "licence")
-    cell = {"id": "t/1", "value": "5", "unit": "A", "source": "habit", "clause": None, "checked": "2026-11-25"}
+    cell = {"id": "t/1", "value": "5", "unit": "A", "source": "common-practice", "clause": "trade practice"}
+    cell["checked"] = "2026-11-25"
     finding["cells"] = [cell | {"status": "two-sources"}]
-    assert "ok  Title of licence [2*]" in as_text(report)
+    assert "ok  Message of licence. [2*]" in as_text(report)
 
 
 @pytest.mark.parametrize(("status", "words"), [("memory", "from memory: confirm"), ("conflict", "disagree: confirm")])

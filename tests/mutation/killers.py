@@ -19,11 +19,12 @@ from typing import Any, NamedTuple
 
 from checker.core import findings, quantities, verdict
 from checker.core.answers import check_answers
+from checker.core.findings import Gate
 from checker.core.pack import Pack, _rule, choose
 from checker.core.situation import Situation
 from checker.core.tables import Cell, Table
 from checker.core.values import plain
-from checker.core.whatif import any_answer as possible
+from checker.core.whatif import any_answer, trials
 from checker.dev.cases import scenarios
 from checker.dev.rulebook.lint_tables import tables as lint_tables
 from checker.dev.rulebook.resolve import region_folders, resolved
@@ -69,14 +70,14 @@ def run(probe: Probe, pack: Pack, touched: set | None = None) -> Judged:
     if probe.only:
         pack = _with_rules(pack, {probe.only})
     situation = _situation(probe, pack, touched)
-    found = possible.judge(situation, probe.as_of, probe.confirmed)
+    found = any_answer.judge(situation, trials.Bench(Gate(probe.as_of, frozenset(probe.confirmed))))
     reached = verdict.reach(found, situation.answers.get("worker"))
     return Judged(situation, {finding.rule.id: finding for finding in found}, reached)
 
 
-def _situation(probe: Probe, pack: Pack, touched: set | None) -> Situation:
+def _situation(probe: Probe, pack: Pack, touched: set | None) -> trials.Trial:
     given = {name: _exact(value) for name, value in probe.answers.items()}
-    situation = Situation(pack, check_answers(given, pack.questions))
+    situation = trials.Trial(pack, check_answers(given, pack.questions))
     if touched is not None:
         situation.memory = _Noted(situation.memory, touched)
     return situation

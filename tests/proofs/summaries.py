@@ -6,19 +6,17 @@ What a quantity reads from another is a name with a value of its own, so each is
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from decimal import Context, Decimal
+from decimal import Decimal
 from fractions import Fraction
-from types import ModuleType
 from typing import Any, ClassVar, NamedTuple
 
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import DONT_KNOW, NOT_STATED, Known, Reader
 from checker.core.values import NotKnown, Reason, Unknown
-from tests.proofs.symbols import EVERYTHING, Exact, Interval, NotEncodable, Num, Path, explore, term_of
+from tests.proofs.symbols import EVERYTHING, Interval, NotEncodable, Num, Path, explore, term_of
 
 GIVEN, NOT_ASKED = "given", "not-asked"
 CONTRADICTION = "contradiction"
@@ -196,26 +194,14 @@ class Case:
         return Path.current.settle(("is", name), choices) if choices else Num(("var", name))
 
 
-def _modules() -> Iterator[ModuleType]:
-    for name, module in list(sys.modules.items()):
-        if name == "checker.core.quantities" or name.startswith("checker.core.quantities."):
-            yield module
-
-
 @contextmanager
-def exact_contexts() -> Iterator[None]:
-    """While it lasts, the quantities compute with terms."""
-    kept = [(m, key, held) for m in _modules() for key, held in vars(m).items() if isinstance(held, Context)]
-    for module, key, held in kept:
-        setattr(module, key, Exact(held))
-    # The text of an unknown tells every reason's kind: made for an exception's sake, it would split every path.
+def untold() -> Iterator[None]:
+    """While it lasts, no unknown tells its reasons: made for an exception's sake, its text would split every path."""
     told, Unknown.__repr__ = Unknown.__repr__, object.__repr__  # type: ignore[method-assign]
     try:
         yield
     finally:
         Unknown.__repr__ = told  # type: ignore[method-assign]
-        for module, key, held in kept:
-            setattr(module, key, held)
 
 
 class Book:
@@ -298,7 +284,7 @@ class Book:
                 return Outcome("fault", None)
             return _outcome(value)
 
-        with exact_contexts():
+        with untold():
             for path, outcome in explore(run, self.range):
                 case, reader = box
                 reads.update(case.read)

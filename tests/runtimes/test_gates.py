@@ -16,10 +16,11 @@ import pytest
 
 from checker.core import findings
 from checker.core.api import handle
+from checker.core.findings import Gate
 from checker.core.pack import Pack, every
 from checker.core.situation import Reader
 from checker.core.values import CONTEXT
-from checker.core.whatif import any_answer as possible
+from checker.core.whatif import any_answer
 from checker.core.whatif.trials import Bench, Trial
 from checker.dev.site import early_verdict as gates
 from tests.runtimes.batch import ROOT
@@ -63,7 +64,7 @@ def made(request) -> tuple[Pack, dict]:
 
 def test_each_rule_fails_for_the_very_combinations_for_which_the_checker_fails_it(made):
     pack, table = made
-    bench = Bench(AS_OF, frozenset())
+    bench = Bench(Gate(AS_OF))
     tried = 0
     for rule in (rule for rule in pack.rules if rule.part in gates.PARTS and rule.decides):
         cases = combinations(pack, gates.read(pack, rule))
@@ -72,7 +73,7 @@ def test_each_rule_fails_for_the_very_combinations_for_which_the_checker_fails_i
             answers = {name: gates.values(pack.questions[name])[key] for name, key in case.items()}
             with localcontext(CONTEXT):
                 trial = Trial(pack, answers)
-                (finding,) = possible.settle([findings.weigh(rule, Reader(trial), AS_OF, frozenset())[0]], trial, bench)
+                finding = any_answer.settle(findings.weigh(rule, Reader(trial), bench.gate)[0], trial, bench)
             fails = finding.outcome == "failed" and not finding.unasked
             assert said["rules"][rule.id].startswith("!") is fails, f"{rule.id}: {case}"
     assert tried > 100, "there have to be combinations to try"

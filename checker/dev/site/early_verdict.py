@@ -12,13 +12,13 @@ from decimal import localcontext
 from pathlib import Path
 
 from checker.core import findings, report
-from checker.core.whatif import any_answer as possible
-from checker.core.findings import CANNOT_TELL, FAILED
+from checker.core.whatif import any_answer
+from checker.core.findings import CANNOT_TELL, FAILED, Gate
 from checker.core.interview import question_shown
 from checker.core.pack import Pack, Rule, choose
 from checker.core.situation import DONT_KNOW, NOT_STATED, Reader
 from checker.core.whatif.trials import Bench, Trial
-from checker.core.values import CONTEXT, Value
+from checker.core.values import CONTEXT, ReasonKind, Value
 
 PARTS = ("danger", "who")
 MOST_QUESTIONS = 5  # of a rule that reads more, only those of the gates: the table stays small, and soon made
@@ -79,15 +79,15 @@ def values(question: dict) -> dict[str, Value]:
 
 def _row(pack: Pack, rule: Rule, as_of: str) -> dict:
     told: list[dict[str, str]] = []
-    tree = _tree(rule, Trial(pack, {}), Bench(as_of, frozenset()), read(pack, rule), told)
+    tree = _tree(rule, Trial(pack, {}), Bench(Gate(as_of)), read(pack, rule), told)
     return {"rule": rule.id, "part": rule.part, "title": rule.title, "failures": told, "tree": tree}
 
 
 def _tree(rule: Rule, trial: Trial, bench: Bench, names: list[str], told: list[dict[str, str]]) -> Tree:
     """What the core says of `rule`, by the answers to `names`. What is decided stays so (tests try what else is said)."""
-    finding = findings.weigh(rule, Reader(trial), bench.as_of, bench.confirmed)[0]
-    (finding,) = possible.settle([finding], trial, bench)
-    waits = [reason.id for reason in finding.reasons if reason.kind == possible.NOT_ASKED]
+    finding = findings.weigh(rule, Reader(trial), bench.gate)[0]
+    finding = any_answer.settle(finding, trial, bench)
+    waits = [reason.id for reason in finding.reasons if reason.kind is ReasonKind.NOT_ASKED]
     if finding.outcome == CANNOT_TELL and names:
         name, rest = names[0], names[1:]
         branches = {"": _tree(rule, trial, bench, rest, told)}
