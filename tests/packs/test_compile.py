@@ -255,7 +255,10 @@ def test_a_region_runs_through_the_stages_of_base(folder, kind):
     [
         pytest.param("stages", "load", '[stage_titles]\nload = "Quite another title"\n', id="check"),
         pytest.param(
-            "plan_stages", "clock", '[plan_stage_titles]\nclock = "Quite another title"\n\n[stage_titles]\n', id="schedule"
+            "plan_stages",
+            "clock",
+            '[plan_stage_titles]\nclock = "Quite another title"\n\n[stage_titles]\n',
+            id="schedule",
         ),
     ],
 )

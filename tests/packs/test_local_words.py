@@ -18,7 +18,10 @@ from checker.core.api import handle
 from checker.dev.cases import scenarios
 from checker.dev.rulebook.rulefiles import RULES
 
-AMERICAN = r"\bNEC\b|NFPA|National Electrical Code|\bOSHA\b|\bAWG\b|\bGFCI\b|\bfeet\b(?! let)|\bft\b|\binch(es)?\b|receptacle|aluminum|lb-in"
+AMERICAN = (
+    r"\bNEC\b|NFPA|National Electrical Code|\bOSHA\b|\bAWG\b|\bGFCI\b|\bfeet\b(?! let)|\bft\b|\binch(es)?\b"
+    r"|receptacle|aluminum|lb-in"
+)
 LOCAL_BOARD = r"\b(?:distribution boards?|(?:the|this|a|closed|whole) boards?)\b"
 FOREIGN = {
     "gb": rf"{AMERICAN}|switchboard|geyser|earth leakage|{LOCAL_BOARD}|licensed electrician",
@@ -36,7 +39,20 @@ MEANT = {
 }
 # `quantities` lists every number the core works out, lengths in feet too. A source keeps the name it was printed under
 # (test_a_south_african_source says what it is called there), and a label in the sheet's `State of the board` is base's.
-SKIPPED = ("quantities", "id", "rule", "rules", "because", "svg", "sources", "cells", "left", "right", "sha256", "engine")
+SKIPPED = (
+    "quantities",
+    "id",
+    "rule",
+    "rules",
+    "because",
+    "svg",
+    "sources",
+    "cells",
+    "left",
+    "right",
+    "sha256",
+    "engine",
+)
 
 
 def read(value: Any) -> Iterator[str]:

@@ -14,8 +14,7 @@ from pathlib import Path
 
 from checker.core.api import handle
 from checker.dev.checkout import ROOT
-from checker.dev.site import evidence, language, regions, scenario_pages
-from checker.dev.site import report_figure as wrong
+from checker.dev.site import evidence, language, mutation_page, regions, report_figure, scenario_pages
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
 OUT = ROOT / "docs" / "reference"
@@ -49,6 +48,7 @@ def all_pages() -> Iterable[tuple[str, str]]:
     yield from scenario_pages.pages()
     yield from evidence.pages()
     yield from language.pages()
+    yield from mutation_page.pages()
 
 
 def pack_pages() -> Iterable[tuple[str, str]]:
@@ -136,7 +136,7 @@ def _rules_page(held: dict) -> str:
                 f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
-                + f"\n{wrong.of_rule(held, rule)}"
+                + f"\n{report_figure.of_rule(held, rule)}"
             )
     return "\n".join(parts)
 
@@ -202,7 +202,7 @@ def _figures_page(held: dict) -> str:
     return (
         f"# Single figures: {held['pack']['title']}\n\n"
         + table(["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
-        + f"\n{wrong.of_figures(held)}"
+        + f"\n{report_figure.of_figures(held)}"
     )
 
 
@@ -232,7 +232,7 @@ def _table_page(held: dict, held_table: dict) -> str:
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
         + "## Cells\n\n"
         + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
-        + f"\n{wrong.of_table(held, held_table)}"
+        + f"\n{report_figure.of_table(held, held_table)}"
     )
 
 
