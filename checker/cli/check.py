@@ -49,9 +49,9 @@ def read_case(options: Namespace) -> tuple[AnswersFile, Case, set[str]]:
     if not case.pack:
         raise Problem(
             file.name,
-            "No pack is named.",
-            "Limits differ from country to country, so the rule set must be chosen.",
-            'Put a line such as pack = "iec" at the top, or give --pack. `spareway packs` lists them.',
+            "The file does not name a rule pack.",
+            "Limits differ from country to country, so you must choose one.",
+            'Add a line such as pack = "iec" at the top, or use --pack. `spareway packs` lists them.',
         )
     return file, case, given
 

@@ -14,13 +14,16 @@ WEAK = ("one-source", "cross-checked", "practice", "memory", "conflict")  # the 
 STATUS_WORDS = {
     "opened": "read in the document itself",
     "two-sources": "two sources agree",
-    "derived": "computed by a formula that is given",
-    "one-source": "seen in one source",
-    "cross-checked": "written down twice from memory, in agreement",
-    "practice": "trade practice, no source",
-    "memory": "written down from memory",
+    "derived": "worked out by a given formula",
+    "one-source": "one source",
+    "cross-checked": "from memory, two people agree",
+    "practice": "common practice",
+    "memory": "from memory",
     "conflict": "sources disagree",
 }
+
+
+_NO_CLAUSE = "trade practice"  # what rules write where there is no clause to name
 
 
 class References:
@@ -32,7 +35,7 @@ class References:
         self._cells: dict[str, tuple[dict[str, Any], int]] = {}
 
     def _number(self, source: str, clause: str | None, status: str) -> int:
-        key = (source, clause or "")
+        key = (source, "" if clause == _NO_CLAUSE else clause or "")
         known = self._statuses.setdefault(key, [])
         if status not in known:
             known.append(status)
@@ -59,8 +62,9 @@ class References:
         entries = []
         for (source, clause), statuses in self._statuses.items():
             place = self._titles.get(source, source) + (f", {clause}" if clause else "")
-            known = "; ".join(STATUS_WORDS.get(status, status) for status in statuses)
-            entries.append(Item(f"{place}: {known}{_star(statuses)}."))
+            known = [STATUS_WORDS.get(status, status) for status in statuses]
+            words = "; ".join(word for word in known if not place.casefold().startswith(word))  # said once
+            entries.append(Item(f"{place}{f': {words}' if words else ''}{_star(statuses)}."))
         figures = [
             Item(f"{cell['id']} = {with_unit(cell['value'], cell['unit'])} [{number}{_star([cell['status']])}]")
             for cell, number in self._cells.values()
@@ -68,7 +72,7 @@ class References:
         ]
         sources: list[Any] = [Listing(entries, numbered=True)] if entries else []
         if any("*" in item.head for item in entries):
-            sources.append(Paragraph("Confirm it in your own copy of the document.", "*"))
+            sources.append(Paragraph("Confirm this in your own copy.", "*"))
         return [Section("Sources", sources), Section("Figures used", [Listing(figures)] if figures else [])]
 
 
