@@ -36,8 +36,8 @@ PAGE = """\
 <form class="sw-step" id="sw-start" method="dialog">
 <fieldset class="sw-field">
 <legend><h1 id="sw-title" tabindex="-1" data-say="start.question">Whose rules apply where the board is?</h1></legend>
-<p class="sw-help" data-say="start.help">Limits, tables and the law differ from country to country. If yours is not here, the base rules \
-still tell what the physics says, and you must look up the law yourself.</p>
+<p class="sw-help" data-say="start.help">Limits and laws differ from country to country. If your country is not here, the base rules \
+check the physics. You must look up the law yourself.</p>
 <p class="sw-error" id="sw-error" hidden></p>
 <div class="sw-choices">
 {choices}
@@ -52,8 +52,8 @@ still tell what the physics says, and you must look up the law yourself.</p>
 
 OTHERS = """\
 <details class="sw-fold"><summary data-say="start.other">Another edition</summary>
-<p class="sw-help" data-say="start.other-help">For a place, or a day, on which another edition counts. \
-The report says when it is not in force.</p>
+<p class="sw-help" data-say="start.other-help">For a place or date where another edition applies. \
+The report warns you if it is not in force.</p>
 <div class="sw-choices">
 {choices}
 </div>
@@ -75,7 +75,7 @@ def packs_in_force(packs: list[dict], as_of: str) -> list[dict]:
         if held is None or held["valid_from"] < pack["valid_from"]:
             chosen[pack["id"]] = pack
     if not chosen:
-        raise ValueError(f"no rule set is in force on {as_of}: the check page would have nothing to offer")
+        raise ValueError(f"no rule set is in force on {as_of}, so the check page would be empty")
     return list(chosen.values())
 
 
@@ -109,7 +109,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
     # A script element ends at the first "</script", whatever the quotes around it say.
     data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
     if "{%" in choices + others + data:
-        raise ValueError("a text holds '{%', which the page template would read as its own")
+        raise ValueError("a text contains '{%', which the page template would run")
     return PAGE.format(choices=choices, others=OTHERS.format(choices=others) if others else "", first=data)
 
 

@@ -35,9 +35,9 @@ DOCUMENT = """\
 """
 
 LEAD = """\
-<p>These pages need no JavaScript. They ask only what may stop the work or reserve it for a licensed person; sizes, wires and
-tests are judged by the <a href="../check/">full check</a>, which needs JavaScript and WebAssembly, or by the
-<a href="../#on-the-command-line">command line</a>. Nothing is called fit here.</p>"""
+<p>These pages need no JavaScript. They ask only what may stop the work or reserve it for a licensed person. To check sizes,
+wires and tests, use the <a href="../check/">full check</a>, which needs JavaScript and WebAssembly, or the
+<a href="../#on-the-command-line">command line</a>. These pages never say that a job fits.</p>"""
 
 # Each outcome has a shape of its own, as on the check page (dom.mjs), so that nothing hangs on colour.
 SHAPES = {
@@ -49,11 +49,11 @@ SHAPES = {
 CAUTIONS_OPEN = 4
 
 OPEN = """\
-<p>Nothing you said stops this work, and nothing reserves it for somebody else. <strong>That is no permission.</strong> Two
+<p>Nothing in your answers stops this work or reserves it for somebody else. <strong>This is not permission.</strong> Two
 things are left:</p>
 <ol>
-<li>Each answer “{dont_know}” is still open, and counts against the work until somebody has found out.</li>
-<li>Whether device, breaker and cable are large enough, how they are connected and tested has not been judged.</li>
+<li>Each answer “{dont_know}” is still open. It counts against the work until you find out.</li>
+<li>These pages have not checked sizes, connections or tests.</li>
 </ol>"""
 
 
@@ -190,9 +190,9 @@ class Set:
     def still_open(asked: list[dict]) -> str:
         rows = [fold(question["text"], question["find_out"]) for question in asked]
         ways = (
-            '<p>The <a href="../../check/">full check</a> goes on from here, with JavaScript and WebAssembly; '
-            'so does the <a href="../../#on-the-command-line">command line</a>. '
-            "Without both, have it judged: give a licensed person "
+            '<p>To go on, use the <a href="../../check/">full check</a>, which needs JavaScript and WebAssembly, '
+            'or the <a href="../../#on-the-command-line">command line</a>. '
+            "If you have neither, give a licensed person "
             'these questions with your answers, and the <a href="../../reference/">rules and tables</a>.</p>'
         )
         return "\n".join(
@@ -212,7 +212,7 @@ class Set:
         else:
             yield f'<p><a href="./">{escape(WORDS["page.again"])}</a>. To change one answer, go back in your browser.</p>'
         yield paragraph(f"{pack['title']}, edition {pack['edition']}, rules of {pack['version']}. Review is due by "
-                        f"{pack['review_by']}: after that day, confirm each point with the local code.")  # fmt: skip
+                        f"{pack['review_by']}. After that day, confirm each point with the local code.")  # fmt: skip
         if pack["preview"]:
             yield paragraph(f"{WORDS['report.preview']} {pack['preview']}")
         if notice:
