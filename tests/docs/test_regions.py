@@ -56,7 +56,7 @@ def test_a_rule_of_law_on_who_may_stands_first_with_its_source_and_status(folder
     assert bool(law) != ("No law stands in this rule set" in who)
     for rule in law:
         assert filled({"pack": {"words": content["words"]}}, rule["say"]["failed"]) in who
-        assert f"{rule['clause']} · known as: {rule['status']}" in who
+        assert f"{rule['clause']} · status: {rule['status']}" in who
 
 
 @each_folder

@@ -47,7 +47,7 @@ def _block(held: dict[str, Any], *lines: str) -> str:
     text = "\n".join([head, where, *lines, *_ASKED])
     return (
         "<details data-search-exclude><summary>Report a wrong figure</summary>"
-        "<p>Copy this text, fill it in, and send it as you like: as an issue, by mail or on paper. It needs no account. "
+        "<p>Copy this text, fill it in and send it: as an issue, by mail or on paper. You need no account. "
         "Please do not copy pages of a standard.</p>"
         f"<pre><code>{escape(text)}\n</code></pre></details>\n"
     )
