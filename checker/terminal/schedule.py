@@ -172,11 +172,13 @@ def _year(year: dict[str, Any], window: dict[str, Any] | None) -> Section:
 
 
 def _wiring(wiring: dict[str, Any]) -> Section:
-    answered = wiring["run_hours_answered"]
-    told = "You did not say how long it runs" if answered is None else f"You answered {with_unit(answered, 'h')}"
-    longest = with_unit(wiring["run_hours_planned"], "h")
-    again = f"the check now uses {longest}."
-    blocks: list[Any] = [Paragraph(f"The longest run in the plan is {longest}. {told}; {again}")]
+    answered, longest = wiring["run_hours_answered"], with_unit(wiring["run_hours_planned"], "h")
+    if answered == wiring["run_hours_planned"]:
+        told = f"The longest run in the plan is {longest}, as you answered."
+    else:
+        before = "did not say how long it runs" if answered is None else f"answered {with_unit(answered, 'h')}"
+        told = f"The longest run in the plan is {longest}. You {before}; the check now uses {longest}."
+    blocks: list[Any] = [Paragraph(told)]
     if wiring["headline"] != wiring["headline_as_answered"]:
         blocks.append(
             Paragraph(
