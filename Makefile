@@ -4,6 +4,7 @@
 # make serve   the site on this machine        make packs   rules -> compiled packs
 # make lint    style, types, walls, rules      make site    the site with the browser's checker in it
 # make newly-passing   who passes now and did not before, without a source
+# make mutants  slips in the code that reaches a verdict: which no test notices
 # make coverage   which branches of the core no test takes
 # make bench   how fast, how big               make lock    pin requirements/dev.in again
 # make release wheel, source, site: into dist/, built twice and compared, with their sums
@@ -43,7 +44,7 @@ files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
 RULES := $(shell find rules)
 CODE := $(filter-out checker/packs/%.json checker/web/%,$(call files,checker))
 WEB := $(filter-out checker/web/generated/%,$(call files,checker/web))
-DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml scenarios/plans/*.toml)
+DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml scenarios/*/*.toml)
 
 # A stamp says when a step was last done. It lies inside what the step makes, so that it goes when that goes.
 INSTALLED := $(VENV)/.installed
@@ -52,7 +53,7 @@ PACKS := build/packs.stamp
 BROWSER := build/browser/pyodide/pyodide-lock.json
 SITE := build/site.stamp
 
-.PHONY: setup packs browser site demo test prove newly-passing coverage lint bench serve release lock clean distclean
+.PHONY: setup packs browser site demo test prove newly-passing mutants coverage lint bench serve release lock clean distclean
 setup: $(INSTALLED) $(MODULES)
 packs: $(PACKS)
 browser: $(BROWSER)
@@ -114,6 +115,13 @@ coverage: export DEEP := 1
 coverage: packs
 	$(BIN)/pytest $(PYTEST_ARGS) -m "not slow" --cov=checker/core --cov-branch --cov-report=term-missing:skip-covered $(COVERED)
 
+# Not part of make test: a quarter of an hour of computing. What survives is listed; `mutmut show NAME` prints its slip.
+# Begun anew each time: the tool's memory of an earlier run knows nothing of changed rules.
+mutants: packs
+	rm -rf mutants
+	$(BIN)/mutmut run --max-children 2
+	$(BIN)/mutmut results
+
 lint: packs
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check --quiet
@@ -138,7 +146,7 @@ lock:
 	tools/lock
 
 clean:
-	rm -rf build dist site docs/reference checker/web/generated checker/packs/*.json
+	rm -rf build dist site mutants docs/reference checker/web/generated checker/packs/*.json
 	rm -rf .pytest_cache .ruff_cache .import_linter_cache .mypy_cache .hypothesis .coverage
 
 distclean: clean

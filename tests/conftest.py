@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+import decimal
 from typing import Any
 
 import pytest
 
+from checker.core.values import CONTEXT
+from checker.dev.rulebook.fresh import refresh
 from tests import sampling
 from tests.sampling import TAKEN
 
+# Tests of a part of the core compute as `api.handle` does.
+decimal.setcontext(CONTEXT.copy())
+
 _WAITS = ("slow", "node", "browser")  # from quick to slow
+
+
+def pytest_sessionstart() -> None:
+    refresh()  # tests judge by the rule files as they are now; some ask for the packs while they are collected
 
 
 @pytest.hookimpl(tryfirst=True)  # before hypothesis looks for its seed

@@ -75,7 +75,7 @@ def test_stop_and_call_are_said_before_python_is_there_and_stay_until_the_person
 
 def test_without_the_table_the_page_waits_for_python(interview, site, watch):
     site.python_may_pass.clear()
-    site.refuse = "/gates/"
+    site.refuse = "/early-verdict/"
     interview.open().choose_pack("za").answer("none")
     expect(interview.title).to_contain_text("loading")
     expect(interview.page.locator("#sw-view")).to_contain_text("Your answer is kept")

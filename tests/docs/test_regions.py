@@ -118,8 +118,8 @@ def base_described() -> dict:
 def test_the_share_typed_twice_is_counted_from_the_copies():
     """The base table of cable currents, counted here from the two files alone."""
     held = base_described()
-    (share,) = (s for s in second.shares(held, held) if s.table == "cable-current")
-    folder = second.FOLDER / "base"
+    (share,) = (s for s in second.agreements(held, held) if s.table == "cable-current")
+    folder = second.RULES / "base" / "second"
     with (folder / "cable-current.csv").open(encoding="utf-8", newline="") as file:
         keys = {tuple(row.values())[:5] for row in csv.DictReader(file)}
     assert (share.copied, share.cells) == (len(keys), 328)
@@ -128,17 +128,17 @@ def test_the_share_typed_twice_is_counted_from_the_copies():
 
 def test_a_figure_of_a_regions_own_is_not_counted_with_the_copies_of_base():
     held = pages._ask({"ask": "describe", "pack": "de"})
-    found = {share.table: share for share in second.shares(held, base_described())}
+    found = {share.table: share for share in second.agreements(held, base_described())}
     assert found["cable-current"].copied == 0
     assert found["grouping-factor"].copied == found["grouping-factor"].cells
 
 
 def test_a_wrong_figure_lowers_the_share():
     held = base_described()
-    before = {share.table: share for share in second.shares(held, held)}["grouping-factor"]
+    before = {share.table: share for share in second.agreements(held, held)}["grouping-factor"]
     (table,) = (t for t in held["tables"] if t["id"] == "grouping-factor")
     table["cells"][1]["value"] = "0.81"
-    after = {share.table: share for share in second.shares(held, held)}["grouping-factor"]
+    after = {share.table: share for share in second.agreements(held, held)}["grouping-factor"]
     assert (after.copied, after.agree) == (before.copied, before.agree - 1)
 
 

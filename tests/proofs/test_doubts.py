@@ -12,7 +12,7 @@ from functools import cache
 import pytest
 import z3
 
-from checker.core.findings import CANNOT_TELL, PASSED, weigh
+from checker.core.findings import CANNOT_TELL, PASSED, Gate, weigh
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
 from tests.core.asking import AS_OF
@@ -90,7 +90,7 @@ def test_the_weak_figures_are_those_the_checker_holds_for_weak(name):
     always = pack.rules[0]._replace(applies=lambda _: True, requires=lambda _: True)
     lost = set()
     for cell in cells_of(name):
-        finding, _ = weigh(always._replace(id=cell.id, own=cell), Reader(Situation(pack, {})), AS_OF, frozenset())
+        finding, _ = weigh(always._replace(id=cell.id, own=cell), Reader(Situation(pack, {})), Gate(AS_OF))
         assert finding.outcome in (PASSED, CANNOT_TELL)
         if finding.outcome == CANNOT_TELL:
             lost.add(cell.id)

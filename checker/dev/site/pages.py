@@ -5,8 +5,6 @@ They are written before the site is built, so that they can be linted, compared 
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 import shutil
 import sys
@@ -15,8 +13,8 @@ from fnmatch import fnmatch
 from pathlib import Path
 
 from checker.core.api import handle
-from checker.dev.site import evidence, language, regions, report_figure as wrong
-from checker.dev.cases import scenarios
+from checker.dev.checkout import ROOT
+from checker.dev.site import evidence, language, mutation_page, regions, report_figure, scenario_pages
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
 OUT = ROOT / "docs" / "reference"
@@ -47,9 +45,10 @@ def write_pages(out: Path) -> int:
 def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
     yield from pack_pages()
-    yield from scenarios.pages()
+    yield from scenario_pages.pages()
     yield from evidence.pages()
     yield from language.pages()
+    yield from mutation_page.pages()
 
 
 def pack_pages() -> Iterable[tuple[str, str]]:
@@ -137,7 +136,7 @@ def _rules_page(held: dict) -> str:
                 f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
-                + f"\n{wrong.of_rule(held, rule)}"
+                + f"\n{report_figure.of_rule(held, rule)}"
             )
     return "\n".join(parts)
 
@@ -203,7 +202,7 @@ def _figures_page(held: dict) -> str:
     return (
         f"# Single figures: {held['pack']['title']}\n\n"
         + table(["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
-        + f"\n{wrong.of_figures(held)}"
+        + f"\n{report_figure.of_figures(held)}"
     )
 
 
@@ -233,7 +232,7 @@ def _table_page(held: dict, held_table: dict) -> str:
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
         + "## Cells\n\n"
         + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
-        + f"\n{wrong.of_table(held, held_table)}"
+        + f"\n{report_figure.of_table(held, held_table)}"
     )
 
 
