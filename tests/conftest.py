@@ -37,9 +37,9 @@ def _wait(item: pytest.Item) -> tuple[int, bool]:
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     families: dict[str, list[pytest.Item]] = {}
+    # What is asked for by its name is not left out: a case by its id, all cases of a rule by `-k`.
     named = tuple(argument for argument in config.args if "[" in argument)
-    for item in items:
-        # A case that is asked for by its name is not left out.
+    for item in () if config.option.keyword else items:
         if item.get_closest_marker("sampled") and not (named and item.nodeid.startswith(named)):
             families.setdefault(item.nodeid.partition("[")[0], []).append(item)
     left_out: set[str] = set()
