@@ -133,6 +133,7 @@ lint: packs
 bench: site
 	$(PY) benchmarks/speed.py
 	$(PY) benchmarks/questions.py
+	$(PY) benchmarks/reading.py
 	$(PY) benchmarks/engines.py
 	$(PY) benchmarks/first_load.py
 	$(PY) benchmarks/phone.py

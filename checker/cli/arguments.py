@@ -14,31 +14,31 @@ if TYPE_CHECKING:
     from typing import Any, NoReturn
 
 _ABOUT = (
-    "Tells whether a time switch or a contactor may go into an existing circuit of a distribution board: who may do "
-    "it, whether it is sized right, and what must change."
+    "Checks whether you may fit a time switch or contactor into an existing circuit of a distribution board: who may "
+    "do it, whether everything is the right size, and what must change."
 )
 _CODES = """\
 exit codes:
   0   fits on paper, by the rule set
-  1   something must change, or a licensed person must do it, or nobody should go on
-  2   something must be found out first
-  64  the answers or the arguments cannot be used
-  70  a fault of Spareway itself: there is no verdict
-  130 stopped with Ctrl-C"""
+  1   something must change, a licensed person must do it, or everybody must stop
+  2   you must find something out first
+  64  Spareway cannot use the answers or the arguments
+  70  Spareway itself has a fault: there is no verdict
+  130 you stopped it with Ctrl-C"""
 _ASK_MORE = (
-    "Type the number or letter of a choice, or the value itself. Also: ? (why we ask), dk (I don't know), "
-    "ns (the label does not say), back, change, verdict, quit.\n\n"
-    "Standard input may be a pipe: one answer a line. A line that is no answer ends the run with exit code 64, since "
-    "the lines after it could land on the wrong questions. When the lines end early, the report on what is known is "
-    f"shown and its exit code given; 64 if there was no answer at all.\n\n{_CODES}"
+    "Type the number or letter of a choice, or the value itself. You can also type ? (why we ask), dk (I don't know), "
+    "ns (the label does not say), back, change, verdict or quit.\n\n"
+    "You can pipe in the answers, one a line. A line that Spareway cannot read as an answer ends the run with exit code "
+    "64, because the lines after it could land on the wrong questions. If the lines end early, you get the report on "
+    f"what is known so far, with its exit code; 64 if there was no answer at all.\n\n{_CODES}"
 )
 _SHEET_ABOUT = (
-    "Writes the job sheet as HTML to print: steps, connections, drawings and tests where the work may go on; a page for "
-    "the electrician where one must be called; what is missing where something is open."
+    "Writes the job sheet as HTML to print. If the work may go on: steps, connections, drawings and tests. If you must "
+    "call an electrician: a page for them. If something is open: what is missing."
 )
 _REST = (
-    "Also at the top: edition, as_of (a date), confirmed (a list of table cells). A worked case with title, story and "
-    "expect can be read too. What is not answered is reported as something to find out."
+    "The top may also hold edition, as_of (a date) and confirmed (a list of table cells). A worked case with title, "
+    "story and expect works too. The report lists what you have not answered as something to find out."
 )
 _CHECK_MORE = f"""\
 An answers file is TOML or JSON:
@@ -67,13 +67,13 @@ The file is an answers file as for `spareway check`, with a plan:
   [[plan.tariff]]
   price = 0.30
 
-The plan covers twelve months from --as-of on. docs/schedule.md tells what else it may hold.
+The plan covers twelve months, starting on the --as-of date. docs/schedule.md lists everything else a plan may hold.
 
 {_CODES}"""
 
 _COMPARE = (
-    "Judges one job under several packs or editions, what differs first. An answer that a pack does not take, such as a "
-    "size that its list lacks, is left out under it and said so: nothing is translated."
+    "Judges one job under several rule packs or editions and shows the differences first. Nothing is translated: if a "
+    "pack does not take an answer, such as a size missing from its list, the answer is left out there and you are told."
 )
 
 
@@ -125,34 +125,36 @@ def parser() -> argparse.ArgumentParser:
     ask = commands.add_parser(
         "ask", help="ask one question at a time", description="Asks one question at a time.", epilog=_ASK_MORE, **shape
     )
-    ask.add_argument("--from", dest="start", metavar="FILE", help="go on from the answers in this file")
-    ask.add_argument("--save", metavar="FILE", help="write the answers to this file, for `spareway check`")
+    ask.add_argument("--from", dest="start", metavar="FILE", help="continue from the answers in this file")
+    ask.add_argument("--save", metavar="FILE", help="save the answers to this file, for `spareway check`")
 
     check = commands.add_parser(
         "check", help="judge an answers file", description="Judges an answers file.", epilog=_CHECK_MORE, **shape
     )
     check.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
-    check.add_argument("--job", action="store_true", help="with steps, connections and tests even if it does not fit")
+    check.add_argument("--job", action="store_true", help="show steps, connections and tests even if it does not fit")
     sheet = commands.add_parser(
         "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
     )
     sheet.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     compare = commands.add_parser(
-        "compare", help="judge an answers file under several packs", description=_COMPARE, epilog=_CODES, **shape
+        "compare", help="judge an answers file under several rule packs", description=_COMPARE, epilog=_CODES, **shape
     )
     compare.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
-    compare.add_argument("--packs", metavar="LIST", required=True, help="two packs or more, such as iec,za or za@3,iec")
+    compare.add_argument(
+        "--packs", metavar="LIST", required=True, help="two or more rule packs, such as iec,za or za@3,iec"
+    )
 
     plan = commands.add_parser(
         "plan",
-        help="judge when the load shall run",
-        description="Judges the schedule in an answers file: when the load is on, and what that does and costs.",
+        help="judge when the load should run",
+        description="Judges the schedule in an answers file: when the load is on, what that does, and what it costs.",
         epilog=_PLAN_MORE,
         **shape,
     )
     plan.add_argument("file", metavar="FILE", help="answers and plan, TOML or JSON; - reads standard input")
-    plan.add_argument("--ical", metavar="FILE", help="write the schedule as a calendar (iCalendar) to this new file")
-    plan.add_argument("--svg", metavar="FILE", help="write the week as a picture (SVG) to this new file")
+    plan.add_argument("--ical", metavar="FILE", help="save the schedule as a calendar (iCalendar) in this new file")
+    plan.add_argument("--svg", metavar="FILE", help="save a picture of the week (SVG) in this new file")
 
     for command, what in ((check, "report"), (sheet, "sheet"), (plan, "report"), (compare, "comparison")):
         form = command.add_mutually_exclusive_group()
@@ -163,11 +165,11 @@ def parser() -> argparse.ArgumentParser:
             metavar="CELL",
             action="append",
             default=[],
-            help="your own copy of the standard says the same for this table cell; may be given again",
+            help="say that your own copy of the standard has the same figure in this table cell; you can repeat it",
         )
     for command in (ask, check, sheet, plan):
         command.add_argument(
-            "--pack", metavar="ID", help="the rule pack to judge by, ID@EDITION for one edition (see `spareway packs`)"
+            "--pack", metavar="ID", help="the rule pack to judge by; ID@EDITION picks an edition (see `spareway packs`)"
         )
     for command in (ask, check, sheet, compare, plan):
         command.add_argument(
@@ -177,5 +179,7 @@ def parser() -> argparse.ArgumentParser:
     packs = commands.add_parser("packs", help="list the rule packs", description="Lists the rule packs.", **shape)
     packs.add_argument("--json", action="store_true", help="the list as JSON")
     # Only for the list of commands: its own arguments are read by checker.cli.rules, which others need not load.
-    commands.add_parser("rules", help="maintain a rule set (lint, new, diff, why, due, import, export)", add_help=False)
+    commands.add_parser(
+        "rules", help="look after a rule set (lint, new, diff, why, due, import, export)", add_help=False
+    )
     return whole

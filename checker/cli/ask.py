@@ -31,7 +31,7 @@ def run(options: Namespace) -> int:
         saving.check_place(options.save, replaces)
     if sys.stdin is None:
         raise Problem(
-            "standard input", "It is closed.", "The answers are read from it.", "Open it, or use: spareway check"
+            "standard input", "It is closed.", "Spareway reads your answers from it.", "Open it, or use: spareway check"
         )
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="replace")  # a stray byte is a wrong answer, not a fault
@@ -68,9 +68,9 @@ def _start(options: Namespace, client: Client) -> Inputs:
     if "plan" in file.data and options.save is not None and _same(options.save, options.start):
         raise Problem(
             "--save on the command line",
-            "This file holds a plan, which the answers written in its place would not.",
-            "The plan would be lost.",
-            "Save the answers under another name.",
+            "This file holds a plan, and saving the answers here would overwrite it.",
+            "You would lose the plan.",
+            "Give another file name.",
         )
     override(inputs, options)
     if inputs.pack:

@@ -49,9 +49,9 @@ def read_inputs(options: Namespace) -> tuple[AnswersFile, Inputs, set[str]]:
     if not inputs.pack:
         raise Problem(
             file.name,
-            "No pack is named.",
-            "Limits differ from country to country, so the rule set must be chosen.",
-            'Put a line such as pack = "iec" at the top, or give --pack. `spareway packs` lists them.',
+            "The file does not name a rule pack.",
+            "Limits differ from country to country, so you must choose one.",
+            'Add a line such as pack = "iec" at the top, or use --pack. `spareway packs` lists them.',
         )
     return file, inputs, given
 

@@ -19,7 +19,7 @@ def exit_code(report: dict[str, Any]) -> int:
     try:
         return EXIT_CODES[report["headline"]]
     except (KeyError, TypeError):
-        raise OwnFault("The report has no headline that this version knows.") from None
+        raise OwnFault("The report has a headline that this version does not know.") from None
 
 
 class Inputs:
@@ -99,7 +99,9 @@ class Client:
         """The reply that lists the packs; its `packs` is never empty."""
         reply = self.ask({"ask": "describe"})[0]
         if not reply.get("packs"):
-            raise OwnFault("No rule pack is installed. In a checkout, build them first: python -m checker.dev compile.")
+            raise OwnFault(
+                "No rule pack is installed. In a checkout, build the packs first: python -m checker.dev compile."
+            )
         return reply
 
     def describe(self, inputs: Inputs) -> dict[str, Any]:

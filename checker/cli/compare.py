@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from argparse import Namespace
     from typing import Any
 
-_WHO = {"stop": "nobody", "licensed-only": "licensed only", "supervised": "supervised", "permitted": "permitted"}
+_WHO = {"stop": "nobody", "licensed-only": "licensed person", "supervised": "supervised", "permitted": "permitted"}
 _OUTCOMES = {"not-applicable": "-", **MARKS}
 _SIGNS = {"<": "<", "<=": "≤", ">": ">", ">=": "≥", "==": "=", "!=": "≠"}
 
@@ -59,12 +59,16 @@ def document(reply: dict[str, Any]) -> Document:
     names = _names(heads)
     worst = min(heads, key=lambda one: list(WORDS).index(one["headline"]))
     same = len({one["headline"] for one in heads}) == 1
-    text = "The same verdict under each." if same else f"The verdicts differ; the worst is: {worst['headline_text']}"
+    text = (
+        "Every rule set gives the same verdict."
+        if same
+        else f"The verdicts differ. The worst: {worst['headline_text']}"
+    )
     sections = [
         Section("", [Table(["", *names], _verdicts(heads))]),
         *_findings(reply["findings"], names),
-        Section("What was worked out differently", _quantities(reply["quantities"], names)),
-        Section("Answers that a rule set does not take", _left_out(heads, names)),
+        Section("Results that differ", _quantities(reply["quantities"], names)),
+        Section("Answers left out", _left_out(heads, names)),
         Section("Editions and versions", [Listing([Item(_version(one), _notice(one)) for one in heads])]),
     ]
     return Document(worst["headline"], WORDS[worst["headline"]], text, [], [s for s in sections if s.blocks])
@@ -88,10 +92,11 @@ def _findings(rows: list[dict[str, Any]], names: list[str]) -> list[Section]:
     outcome = [Item(row["title"], _entries(row, names)) for row in rows if row["differs"] == "outcome"]
     figures = [Item(row["title"], _entries(row, names)) for row in rows if row["differs"] == "figures"]
     same = sum(row["differs"] == "same" for row in rows)
-    rest = [Paragraph(f"{same} rules come out the same under each, or apply under none.")] if same else []
+    rules = "1 rule gives" if same == 1 else f"{same} rules give"
+    rest = [Paragraph(f"{rules} the same result everywhere.")] if same else []
     return [
-        Section("Judged differently", [Listing(outcome)] if outcome else []),
-        Section("Judged alike, on other figures", [Listing(figures)] if figures else []),
+        Section("Different results", [Listing(outcome)] if outcome else []),
+        Section("Same result, different figures", [Listing(figures)] if figures else []),
         Section("", rest),
     ]
 
@@ -112,7 +117,7 @@ def _entries(row: dict[str, Any], names: list[str]) -> list[str]:
 
 def _figures(entry: dict[str, Any]) -> str:
     left, right = (with_unit(entry[side]["value"], entry[side]["unit"]) for side in ("left", "right"))
-    return f"{left} has to be {_SIGNS[entry['relation']]} {right}"
+    return f"{left} must be {_SIGNS[entry['relation']]} {right}"
 
 
 def _quantities(rows: list[dict[str, Any]], names: list[str]) -> list[Table]:

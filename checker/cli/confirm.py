@@ -25,7 +25,7 @@ def confirm(talk: Talk, client: Client, inputs: Inputs) -> None:
         if reply == "yes":
             inputs.confirmed.append(entry["cell"])
         elif reply == "no":
-            talk.say("Then go by your copy, not by this report; and please report the difference.", "! ")
+            talk.say("Then go by your copy, not by this report. Please report the difference.", "! ")
         elif reply == "quit":
             return
 
@@ -33,7 +33,7 @@ def confirm(talk: Talk, client: Client, inputs: Inputs) -> None:
 def _same(talk: Talk) -> str:
     """ "yes", "no", "open" or "quit"."""
     screens.show_question(talk, screens.SAME)
-    talk.faint("Enter leaves it open; quit goes to the report")
+    talk.faint("Enter leaves it open; quit shows the report")
     while True:
         line = talk.read()
         if not line.strip():

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 LIMIT = 1_000_000  # bytes; an answers file has some thousand
 KEYS = ("pack", "edition", "as_of", "confirmed", "answers", "plan")  # a plan is for `spareway plan` alone
 SCENARIO_KEYS = ("title", "story", "expect")  # a worked case is an answers file too; these are not for us
-_NOTHING = "Without the answers there is nothing to judge."
-_FIGURE = "Write the figure as it was read."
+_NOTHING = "Without answers there is nothing to judge."
+_FIGURE = "Write the figure as you read it."
 
 
 class AnswersFile:
@@ -50,9 +50,9 @@ class AnswersFile:
         answers = data.get("answers")
         if answers is None:
             fix = 'Put them under "answers".' if self.is_json else "Put them under a line that says [answers]."
-            self._refuse("", "There is no table of answers.", _NOTHING, fix)
+            self._refuse("", "The file has no table of answers.", _NOTHING, fix)
         if not isinstance(answers, dict):
-            self._refuse("answers", "This is not a table.", "Each answer needs the id of its question.", WRITE)
+            self._refuse("answers", "This is not a table.", "Each answer needs its question's id.", WRITE)
         for key in ("pack", "edition"):
             if data.get(key) is not None and not isinstance(data[key], str):
                 self._refuse(key, "This is not text.", f"It names the {key} to judge by.", "Write it in double quotes.")
@@ -61,8 +61,8 @@ class AnswersFile:
             self._refuse(
                 "confirmed",
                 "This is not a list of table cells.",
-                "Each entry names one figure that you found the same in your own copy.",
-                'Write the cell ids as the report shows them: ["table/row/column"]',
+                "Each entry names one figure that your own copy confirms.",
+                'Write the cell ids as the report shows them: ["table/row/column"].',
             )
         return Inputs(
             data.get("pack") or "",
@@ -76,14 +76,14 @@ class AnswersFile:
         for key, value in data.items():
             if key in KEYS or key in SCENARIO_KEYS:
                 continue
-            fix = "Delete it, or correct its name."
+            fix = "Delete the key, or correct its name."
             if not isinstance(value, dict):
-                fix = "If it is an answer, move it into the table answers; if not, delete it or correct its name."
+                fix = "If it is an answer, move it under [answers]. If not, delete it or correct its name."
             self._refuse(
                 shorten(key),
-                "This key is not known at the top of an answers file.",
-                "A key passed over in silence could hide an answer that matters.",
-                f"{fix} Known here: {', '.join(KEYS)}.",
+                "The top of an answers file has no such key.",
+                "Ignoring it could hide an answer that matters.",
+                f"{fix} You can use: {', '.join(KEYS)}.",
             )
 
     def _date(self, value: Any) -> str:
@@ -95,8 +95,8 @@ class AnswersFile:
         return self._refuse(
             "as_of",
             "This is not a date.",
-            "The date decides which edition holds and which figures are past their review.",
-            "Write year, month and day, such as " + ('"2026-11-25".' if self.is_json else "2026-11-25."),
+            "The date decides which edition applies and which figures are due for review.",
+            "Write year, month and day: " + ('"2026-11-25".' if self.is_json else "2026-11-25."),
         )
 
     def _value(self, path: str, value: Any) -> Any:
@@ -104,7 +104,7 @@ class AnswersFile:
         if value is None or isinstance(value, (str, bool)):
             return value  # null is for the core to refuse
         if isinstance(value, Unusable):
-            self._refuse(path, value.what, "It cannot be compared with any limit.", _FIGURE)
+            self._refuse(path, value.what, "Spareway cannot compare it with a limit.", _FIGURE)
         if isinstance(value, int):
             if abs(value) < 10**DIGITS:
                 return value
@@ -112,7 +112,7 @@ class AnswersFile:
         if hasattr(value, "as_tuple"):  # a Decimal
             return format(value, "f")
         kind = {"list": "a list", "dict": "a table"}.get(type(value).__name__, "a date or a time")
-        return self._refuse(path, f"This is {kind}, not one answer.", "A question takes one value.", WRITE)
+        return self._refuse(path, f"This is {kind}, not a single answer.", "A question takes one value.", WRITE)
 
 
 def read(path: str, stdin: BinaryIO | None = None) -> AnswersFile:
@@ -132,13 +132,13 @@ def _bytes(path: str, name: str, stdin: BinaryIO | None) -> bytes:
         with open(path, "rb") as file:
             return file.read(LIMIT + 1)
     except FileNotFoundError:
-        what, fix = "There is no such file.", "Check the name and the folder. `spareway ask --save FILE` writes one."
+        what, fix = "There is no such file.", "Check the name and the folder. `spareway ask --save FILE` makes one."
     except IsADirectoryError:
-        what, fix = "This is a folder, not a file.", "Name the answers file in it."
+        what, fix = "This is a folder, not a file.", "Name a file in it."
     except PermissionError:
-        what, fix = "This file may not be read.", "Give yourself the right to read it, or make a copy."
+        what, fix = "You do not have permission to read this file.", "Change its permissions, or make a copy."
     except (OSError, ValueError) as error:  # ValueError: NUL in the name
-        what = f"This cannot be read: {shorten(getattr(error, 'strerror', None) or error)}."
+        what = f"Spareway cannot read this: {shorten(getattr(error, 'strerror', None) or error)}."
         fix = "Check the name, or copy the file to another place."
     raise Problem(name, what, _NOTHING, fix)
 
@@ -148,8 +148,8 @@ def _text(name: str, data: bytes) -> str:
         raise Problem(
             name,
             "The file is larger than 1 MB.",
-            "An answers file has some thousand characters, so this is something else.",
-            "Name the answers file.",
+            "An answers file has a few thousand characters, so this is something else.",
+            "Name your answers file.",
         )
     try:
         if b"\0" not in data:
@@ -161,8 +161,8 @@ def _text(name: str, data: bytes) -> str:
     raise Problem(
         f"{name}, line {line}",
         "This is not text in UTF-8.",
-        "Answers are read as text; a picture, a spreadsheet or text in another encoding cannot be.",
-        "Name the answers file, or save it again as plain text in UTF-8.",
+        "Answers must be plain text. Spareway cannot read pictures, spreadsheets or text in another encoding.",
+        "Name your answers file, or save it again as plain text in UTF-8.",
     )
 
 

@@ -15,11 +15,12 @@ if TYPE_CHECKING:
 DIGITS = 40  # most digits of one number; the core works with fewer
 
 WRITE = (
-    "Write each answer as name = value: text in double quotes, numbers with a point (2.5), yes or no as true or false."
+    "Write each answer as name = value. Put text in double quotes, use a point in numbers (2.5), and write true or false "
+    "for yes or no."
 )
-TWICE = "Two values for one key leave open which one is meant."
-_TWO_WAYS = "A file that can be read in two ways must not be judged at all."
-_KEEP_ONE = "Keep one of the two and delete the other."
+TWICE = "Only one of the two values can count, and it is not clear which."
+_TWO_WAYS = "Spareway does not guess what a damaged file was meant to say."
+_KEEP_ONE = "Keep one and delete the other."
 _AT = re.compile(r"^(.*) \(at (?:line (\d+), column (\d+)|end of document)\)$", re.DOTALL)
 
 
@@ -44,8 +45,8 @@ def parse_toml(name: str, text: str) -> dict[str, Any]:
         raise Problem(
             name,
             "A whole number in the file has thousands of digits.",
-            "No answer is that large, so the file is damaged or mistyped.",
-            "Look for the long number and put the figure as read in its place.",
+            "No answer is that large. The file is damaged or mistyped.",
+            "Find the long number and write the figure as you read it.",
         ) from None
 
 
@@ -61,10 +62,10 @@ def _broken_toml(name: str, text: str, message: str) -> Problem:
     broken = lines[line - 1] if line <= len(lines) else ""
     where = f"{name}, line {line}, column {column}"
     if said.startswith(("Cannot overwrite", "Cannot declare", "Cannot mutate")):
-        return Problem(where, f"A key is given twice: {shorten(broken)}", TWICE, _KEEP_ONE)
+        return Problem(where, f"This key appears twice: {shorten(broken)}", TWICE, _KEEP_ONE)
     fix = WRITE
     if re.search(r"=\s*[0-9]+,[0-9]", broken):
-        fix = "Write the decimal sign as a point: 2.5, not 2,5."
+        fix = "Use a decimal point: 2.5, not 2,5."
     what = f"This is not TOML: {said[:1].lower()}{shorten(said[1:])}, in the line: {shorten(broken) or '(empty)'}"
     return Problem(where, what, _TWO_WAYS, fix)
 
@@ -76,7 +77,7 @@ def parse_json(name: str, text: str) -> Any:
         result: dict[str, Any] = {}
         for key, value in pairs:
             if key in result:
-                raise Problem(f"{name}: {shorten(key)}", "This key is given twice.", TWICE, _KEEP_ONE)
+                raise Problem(f"{name}: {shorten(key)}", "This key appears twice.", TWICE, _KEEP_ONE)
             result[key] = value
         return result
 
@@ -89,7 +90,7 @@ def parse_json(name: str, text: str) -> Any:
             f"{name}, line {error.lineno}, column {error.colno}",
             f"This is not JSON: {shorten(error.msg)}.",
             _TWO_WAYS,
-            "Check quotes, commas and brackets near that place. (A file that begins with { is read as JSON.)",
+            "Check quotes, commas and brackets near that place. (Spareway reads a file that begins with { as JSON.)",
         ) from None
     except RecursionError:
         raise _too_deep(name) from None
@@ -97,7 +98,7 @@ def parse_json(name: str, text: str) -> Any:
 
 def _too_deep(name: str) -> Problem:
     return Problem(
-        name, "The file is nested too deeply.", "An answers file has one table, answers, and no more levels.", WRITE
+        name, "The file has too many levels.", "An answers file has one table, answers, and nothing inside it.", WRITE
     )
 
 
@@ -107,7 +108,7 @@ def _decimal(text: str) -> Any:
     try:
         value = decimal.Decimal(text)
     except decimal.InvalidOperation:
-        return Unusable("This number is beyond all bounds.")
+        return Unusable("This number is far too large or too small.")
     if not value.is_finite():
         return _no_number(text)
     if len(value.as_tuple().digits) > DIGITS or abs(value.adjusted()) > DIGITS:

@@ -47,13 +47,13 @@ class Interview:
             if not self.inputs.answers:
                 raise Problem(
                     "the interview",
-                    "No question was answered.",
+                    "You answered no question.",
                     "Without answers there is nothing to judge.",
                     "Start again: spareway ask",
                 ) from None
             if ended.wanted:
                 return self._leave()
-            self.talk.say("The answers end here. This is what is known so far:")
+            self.talk.say("The answers end here. What is known so far:")
         self.talk.gap()
         return self._report()
 
@@ -150,14 +150,14 @@ class Interview:
         if name == "quit":
             raise Ended(wanted=True)
         if name == "help":
-            self.talk.say("Type an answer, or ? (why we ask), back, change, verdict (see it now), quit.", "  ")
+            self.talk.say("Type an answer, or: ? (why we ask), back, change, verdict (see it now), quit.", "  ")
             return None
         if name == "why":
             titles = {rule["id"]: rule["title"] for rule in self._pack()["rules"]} if question.get("decides") else {}
             screens.explain(self.talk, question, [titles.get(rule, rule) for rule in question.get("decides", ())])
             return None
         if not self.inputs.answers:
-            self.talk.say("There is no answer yet.", "! ")
+            self.talk.say("You have not answered anything yet.", "! ")
             return None
         if name == "verdict":
             self._report()
@@ -177,7 +177,7 @@ class Interview:
         """The question of an answer that the person picks from the list, or None."""
         given = list(self.inputs.answers)
         screens.list_answers(self.talk, self.inputs.answers, {key: self._question(key) for key in given})
-        self.talk.faint("the number of the answer to change; Enter changes none")
+        self.talk.faint("type the number of the answer to change, or press Enter to change none")
         while True:
             word = self.talk.read().strip()
             if not word:
@@ -198,18 +198,18 @@ class Interview:
         self.talk.gap()
         further = state["beyond"]["question"]
         if further is None:
-            self.talk.say("Nothing more needs asking.")
+            self.talk.say("There are no more questions.")
         else:
-            self.talk.say("Nothing more can change the verdict.")
+            self.talk.say("The verdict is settled. No other answer can change it.")
             if self.talk.patient:
                 most = state["beyond"]["at_most"]
                 self.talk.say(
-                    f"You can go on all the same: at most {most} more question{'s' if most > 1 else ''}, sizing among them, "
-                    "and the report names everything that has to change."
+                    f"You can go on, with at most {most} more question{'' if most == 1 else 's'}, some about sizes. The report then "
+                    "names everything that must change."
                 )
-        more = "more goes on with these questions; " if further else ""
+        more = "more asks these questions; " if further else ""
         while self.talk.patient:
-            self.talk.faint(f"Enter shows the report; {more}back and change lead to an answer; quit leaves")
+            self.talk.faint(f"Enter shows the report; {more}back and change go to an earlier answer; quit leaves")
             word = self.talk.read().strip().casefold()
             if word in ("", "verdict"):
                 break
@@ -236,12 +236,12 @@ class Interview:
         self.talk.gap()
         self.talk.raw("\n".join(text.box(document.headline, document.word, document.text, self.talk.display)) + "\n")
         while self._offers_to_save and self.talk.patient:
-            self.talk.say("To keep your answers, type a name for their file; Enter leaves without.")
+            self.talk.say("To keep your answers, type a file name. To leave without saving, press Enter.")
             try:
                 path = self.talk.read().strip()
                 if path:
                     saving.save(path, self.as_toml())
-                    self.talk.say(f"Kept in {path}. Go on later with: spareway ask --from {path}")
+                    self.talk.say(f"Saved in {path}. To continue later: spareway ask --from {path}")
                 break
             except Ended:
                 break

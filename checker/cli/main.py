@@ -68,7 +68,7 @@ def _dispatch(argv: list[str]) -> int:
     elif options.version:
         from checker.cli.packs import run_version as run
     else:
-        arguments.error("no command is given: ask, check, sheet, compare, plan, packs or rules")
+        arguments.error("give a command: ask, check, sheet, compare, plan, packs or rules")
     return run(options)
 
 
@@ -91,7 +91,7 @@ def _tell(lines: list[str]) -> None:
 
 def _complain(problem: Problem) -> int:
     display = display_of(sys.stderr)
-    lines = [display.style("bold", "spareway: this cannot be used.")]
+    lines = [display.style("bold", "spareway: there is a problem with your input.")]
     for name in ("where", "what", "why", "fix"):
         lines += display.wrap(_sentence(getattr(problem, name), name), f"  {name + ':':<7}")
     _tell(lines)
@@ -111,11 +111,11 @@ def _own_fault(fault: Exception) -> int:
     what = shorten(fault, 300) if isinstance(fault, OwnFault) else f"{type(fault).__name__}: {shorten(fault, 300)}"
     place = _place(fault)
     display = display_of(sys.stderr)
-    lines = ["spareway: this is a fault of Spareway, not of your answers. There is no verdict."]
+    lines = ["spareway: the fault is in Spareway, not in your answers. There is no verdict."]
     lines += display.wrap(f"{what}{f' ({place})' if place else ''}", "  what:  ")
     lines += display.wrap(
-        f"Please report it to the project with this message, the version (spareway {__version__}), the pack, and the "
-        "answers file. Until then, have the job judged by a licensed electrician.",
+        f"Please report it to the project with this message, the version (spareway {__version__}), the pack and the "
+        "answers file. Meanwhile, ask a licensed electrician to judge the job.",
         "  fix:   ",
     )
     _tell(lines)
@@ -135,7 +135,7 @@ def _place(fault: Exception) -> str:
 
 def _not_written(lost: NotWritten) -> int:
     """A verdict that did not arrive is no verdict, whoever is to blame."""
-    _tell([f"spareway: the output could not be written ({lost}). There is no verdict."])
+    _tell([f"spareway: could not write the output ({lost}). There is no verdict."])
     if sys.stdout is not None:
         # What is still buffered would make Python complain once more while it shuts down.
         os.dup2(os.open(os.devnull, os.O_WRONLY), 1)

@@ -29,7 +29,8 @@ def run(options: Namespace) -> int:
         lines += display.wrap(f"{pack['title']}, edition {pack['edition']}{preview}", f"{pack['id']:<6}")
         until = f" until {pack['valid_until']}" if pack.get("valid_until") else ""
         lines += display.wrap(
-            f"version {pack['version']}; valid from {pack['valid_from']}{until}; review by {pack['review_by']}", " " * 6
+            f"version {pack['version']}; in force from {pack['valid_from']}{until}; review by {pack['review_by']}",
+            " " * 6,
         )
         if pack["preview"]:
             lines += display.wrap(f"Preview: {pack['preview']}", " " * 6)

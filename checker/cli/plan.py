@@ -28,7 +28,7 @@ def run(options: Namespace) -> int:
             "--ical and --svg on the command line",
             "Both name the same file.",
             "One would overwrite the other.",
-            "Name two.",
+            "Give two different names.",
         )
     try:
         reply, text = Client().plan(inputs, plan)

@@ -27,7 +27,9 @@ def read_plan(file: AnswersFile) -> dict[str, Any]:
             if file.is_json
             else "Put it under [plan], and each programme under [[plan.programme]]."
         )
-        raise Problem(file.name, "There is no table of a plan.", "Without programmes there is nothing to plan.", fix)
+        raise Problem(
+            file.name, "The file has no table for a plan.", "Without programmes there is nothing to plan.", fix
+        )
     return {key: _value(file, f"plan.{shorten(key)}", value) for key, value in plan.items()}
 
 
@@ -39,16 +41,16 @@ def _value(file: AnswersFile, path: str, value: Any) -> Any:
     if isinstance(value, list):
         return [_value(file, f"{path} {number}", inner) for number, inner in enumerate(value, 1)]
     if isinstance(value, Unusable):
-        raise Problem(place(file, path), value.what, "It cannot be computed with.", "Write the figure as it was read.")
+        raise Problem(
+            place(file, path), value.what, "Spareway cannot compute with it.", "Write the figure as you read it."
+        )
     if isinstance(value, int) and abs(value) < 10**DIGITS:
         return value
     if hasattr(value, "as_tuple"):  # a Decimal: as text, digit for digit
         return format(value, "f")
     if type(value).__name__ == "time" and not value.second and not value.microsecond:
         return f"{value:%H:%M}"
-    raise Problem(
-        place(file, path), "This is no value of a plan.", "The plan is made of times, numbers and words.", _WRITE
-    )
+    raise Problem(place(file, path), "A plan cannot use this value.", "A plan holds times, numbers and words.", _WRITE)
 
 
 def place(file: AnswersFile, path: str) -> str:

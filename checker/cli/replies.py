@@ -53,11 +53,11 @@ def parse(question: dict[str, Any], typed: str) -> tuple[str, Any]:
     if word in _NOT_KNOWN:
         if question.get("dont_know", True):
             return "value", DONT_KNOW
-        raise NotUnderstood("This question needs an answer; nothing can be judged without it.")
+        raise NotUnderstood("This question needs an answer. Without it, nothing can be judged.")
     if word in _LABEL_SILENT:
         if question.get("not_stated"):
             return "value", NOT_STATED
-        raise NotUnderstood("This is not about a label. If you don't know, type dk.")
+        raise NotUnderstood("This question is not about a label. If you don't know, type dk.")
     if question["kind"] == "yes-no" and word in _YES + _NO:
         return "value", word in _YES
     if question["kind"] == "number":
@@ -128,11 +128,11 @@ def _number(question: dict[str, Any], typed: str) -> int | str:
     if _THOUSANDS.get(unit) == own:
         value = Decimal(int(value * 1000)) if value * 1000 == int(value * 1000) else value * 1000
     elif unit not in ("", _bare(own), _bare(sign_of(own)), *_MORE_NAMES.get(own, ())):
-        raise NotUnderstood(f'The unit "{shorten(found[2], 20)}" is not the one asked for. Type a number: {span}.')
+        raise NotUnderstood(f'"{shorten(found[2], 20)}" is the wrong unit. Type a number: {span}.')
     low, high = question["minimum"], question["maximum"]
     if (low is not None and value < Decimal(str(low))) or (high is not None and value > Decimal(str(high))):
         raise NotUnderstood(
-            f"{with_unit(format(value, 'f'), own)} is outside {span}. Read it once more; if it is so, type dk: "
+            f"{with_unit(format(value, 'f'), own)} is outside {span}. Read it again. If it is right, type dk: "
             "this rule set cannot judge it."
         )
     return int(value) if value == value.to_integral_value() and "." not in format(value, "f") else format(value, "f")

@@ -57,14 +57,14 @@ def check_place(path: str, may_replace: bool = False, what: str = "answers") -> 
     """Raise Problem unless a new file can stand at `path`: better before the questions than after them."""
     folder = os.path.dirname(path) or "."
     if os.path.isdir(path) or (os.path.lexists(path) and not may_replace):
-        wrong, fix = "There is something of this name already.", "Choose another name, or move the old file away."
+        wrong, fix = "Something with this name is already there.", "Choose another name, or move the old file."
     elif not os.path.isdir(folder):
-        wrong, fix = "There is no such folder.", "Make the folder, or choose another place."
+        wrong, fix = "There is no such folder.", "Make the folder, or choose another."
     elif not os.access(folder, os.W_OK):
-        wrong, fix = "Nothing may be written in this folder.", "Choose another place."
+        wrong, fix = "You do not have permission to write in this folder.", "Choose another folder."
     else:
         return
-    raise Problem(shorten(path, 200), wrong, f"Your {what} would be written there.", fix)
+    raise Problem(shorten(path, 200), wrong, f"Spareway would save your {what} there.", fix)
 
 
 def save(path: str, text: str, may_replace: bool = False, what: str = "answers") -> None:
@@ -78,7 +78,7 @@ def save(path: str, text: str, may_replace: bool = False, what: str = "answers")
     except (OSError, ValueError) as error:
         raise Problem(
             shorten(path, 200),
-            f"The {what} could not be written: {shorten(getattr(error, 'strerror', None) or error)}.",
-            "They would be lost.",
-            "Choose another place.",
+            f"Spareway could not save the {what}: {shorten(getattr(error, 'strerror', None) or error)}.",
+            "Without a file, they are lost.",
+            "Choose another folder.",
         ) from None

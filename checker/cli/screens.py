@@ -14,17 +14,17 @@ if TYPE_CHECKING:
 PACK = {
     "id": "pack",
     "kind": "choice",
-    "text": "Whose rules hold where the board is?",
+    "text": "Whose rules apply where the board is?",
     "why": "Limits, words and law differ from country to country.",
-    "find_out": "Take the country the board stands in; if it is not listed, the general rules.",
+    "find_out": "Choose the country the board is in. If it is not listed, choose the general rules.",
     "dont_know": False,
 }
 SAME = {
     "id": "",
     "kind": "yes-no",
     "text": "Does your own copy say the same?",
-    "why": "Nobody has read this figure in the document itself, so it carries no pass until you have looked.",
-    "find_out": "Open your copy at that place. Without a copy, press Enter: the figure stays to be confirmed.",
+    "why": "This figure is from memory, and cannot give a pass until you confirm it in your own copy.",
+    "find_out": "Open your copy at that place. If you have no copy, press Enter: the figure stays open.",
     "dont_know": False,
 }
 
@@ -59,7 +59,7 @@ def explain(talk: Talk, question: dict[str, Any], rule_titles: list[str]) -> Non
     if question.get("find_out"):
         talk.say(question["find_out"], "  How to find out: ")
     if rule_titles:
-        talk.say("; ".join(rule_titles) + ".", "  It bears on: ")
+        talk.say("; ".join(rule_titles) + ".", "  It decides: ")
 
 
 class Settled:
@@ -74,14 +74,14 @@ class Settled:
         failed = [finding for finding in settled["findings"] if finding["outcome"] == "failed"]
         headline, changed = settled["headline"], settled["headline"] != self._headline
         if changed and headline is None:
-            talk.say("With that answer the verdict is open again.", "! ")
+            talk.say("With that answer, the verdict is open again.", "! ")
         elif changed:
-            talk.say(f"Already settled: {WORDS[headline]}. The answers still to come cannot better it.", "! ")
+            talk.say(f"Already settled: {WORDS[headline]}. No later answer can improve it.", "! ")
         for finding in failed:
             if finding["rule"] not in self._failed:
                 talk.say(finding["message"], "  - ")
         if changed and headline is not None:
-            talk.say("You can go on, to learn the rest; or type verdict, change or quit.", "  ")
+            talk.say("You can go on to learn the rest, or type verdict, change or quit.", "  ")
         self._headline, self._failed = headline, {finding["rule"] for finding in failed}
 
 

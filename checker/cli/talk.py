@@ -43,8 +43,8 @@ class Talk:
         except OSError as error:
             raise Problem(
                 "standard input",
-                f"It cannot be read: {shorten(error.strerror)}.",
-                "The answers are read from it.",
+                f"Spareway cannot read it: {shorten(error.strerror)}.",
+                "Your answers come from there.",
                 "Type them in a terminal, or put them in a file, one a line.",
             ) from None
         self._lines += 1
@@ -62,7 +62,7 @@ class Talk:
                 f"standard input, line {self._lines}",
                 text,
                 "The lines after it could land on the wrong questions.",
-                "Correct the line. (What to type is in: spareway ask --help)",
+                "Correct the line. To see what you can type: spareway ask --help",
             )
         self.say(text, "! ")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import sys
 
-from checker.dev.rulebook.faults import RuleFaults
+from checker.dev.rulebook.faults import RuleFaults, counted
 from checker.dev.rulebook.fresh import refresh
 
 # Each step is a module with `main(arguments)`, imported only when it is asked for: compiling needs no site libraries.
@@ -59,7 +59,7 @@ def main(arguments: list[str]) -> int:
             return importlib.import_module(f"checker.dev.{STEPS[step]}").main(rest) or 0
     except RuleFaults as wrong:
         print(wrong, file=sys.stderr)
-        print(f"{len(wrong.faults)} fault(s) in the rule files; nothing was written", file=sys.stderr)
+        print(f"{counted(len(wrong.faults), 'fault')} in the rule files. Nothing was written.", file=sys.stderr)
         return 1
     return 0
 

@@ -15,13 +15,16 @@ WEAK = ("one-source", "cross-checked", "practice", "memory", "conflict")  # the 
 STATUS_WORDS = {
     "opened": "read in the document itself",
     "two-sources": "two sources agree",
-    "derived": "computed by a formula that is given",
-    "one-source": "seen in one source",
-    "cross-checked": "written down twice from memory, in agreement",
+    "derived": "worked out by a given formula",
+    "one-source": "one source",
+    "cross-checked": "from memory, two people agree",
     "practice": "common practice",
-    "memory": "written down from memory",
+    "memory": "from memory",
     "conflict": "sources disagree",
 }
+
+
+_NO_CLAUSE = "trade practice"  # what rules write where there is no clause to name
 
 
 class References:
@@ -33,7 +36,7 @@ class References:
         self._cells: dict[str, tuple[dict[str, Any], int]] = {}
 
     def _number(self, source: str, clause: str | None, status: str) -> int:
-        key = (source, clause or "")
+        key = (source, "" if clause == _NO_CLAUSE else clause or "")
         known = self._statuses.setdefault(key, [])
         if status not in known:
             known.append(status)
@@ -70,7 +73,7 @@ class References:
         ]
         sources: list[Any] = [Listing(entries, numbered=True)] if entries else []
         if any("*" in item.head for item in entries):
-            sources.append(Paragraph("Confirm it in your own copy of the document.", "*"))
+            sources.append(Paragraph("Confirm this in your own copy.", "*"))
         return [Section("Sources", sources), Section("Figures used", [Listing(figures)] if figures else [])]
 
 

@@ -16,8 +16,8 @@ DANGER, WHO = "before-touching", "who-may"  # stages whose failures mean stop, a
 
 WORDS = {"stop": "STOP", "call": "CALL", "change": "CHANGE", "find-out": "FIND OUT", "fits": "FITS ON PAPER"}
 SHAKY = {  # a failure stands on such a figure too, but has to say so; other weak ones have their star
-    "memory": "This rests on a figure written down from memory: confirm it in your copy.",
-    "conflict": "This rests on a figure on which sources disagree: confirm it in your copy.",
+    "memory": "This rests on a figure from memory. Confirm it in your copy.",
+    "conflict": "This rests on a figure that sources disagree on. Confirm it in your copy.",
 }
 _REASONS = 3  # below the headline
 _IN_FULL = 10  # open questions; a file with three answers would else give pages of them
@@ -42,8 +42,8 @@ def build(report: dict[str, Any], job: bool = False) -> Document:
         _passed(by["passed"], len(by["not-applicable"]), refs),
         texts_section("Take care", report["cautions"]),
         *_job(report, job),
-        texts_section("What goes before this report", report["defers_to"]),
-        texts_section("Not checked here", report["not_checked"]),
+        texts_section("Who has the last word", report["defers_to"]),
+        texts_section("Not checked", report["not_checked"]),
         *refs.sections(),
         assumed_section(report["assumed"]),
         answers_section(report),
@@ -98,10 +98,10 @@ def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: Refere
         lines += [SHAKY[status] for status in SHAKY if status in statuses]
         groups[part].append(Item(finding["title"], lines, "NO" if part != "advice" else "!"))
     titles = {
-        "danger": "Put this right before anyone goes on",
+        "danger": "Put this right first",
         "who": "Why a licensed person is needed",
         "sizing": "What to change",
-        "advice": "Advice (changes no verdict)",
+        "advice": "Advice (does not change the verdict)",
     }
     sections = [Section(titles[part], [Listing(items)] if items else []) for part, items in groups.items()]
     sections.insert(3, _changes(report["changes"] or []))
@@ -112,9 +112,9 @@ def _changes(changes: list[dict[str, Any]]) -> Section:
     """Sets of changes, each of which clears the sizing; or that there is none."""
     if any(change["answers"] for change in changes):
         return Section(
-            "Any one of these would clear the sizing", [Listing([Item(change["text"]) for change in changes])]
+            "Any one of these would make the sizes fit", [Listing([Item(change["text"]) for change in changes])]
         )
-    return Section("What would clear the sizing", [Paragraph(change["text"]) for change in changes])
+    return Section("What would make the sizes fit", [Paragraph(change["text"]) for change in changes])
 
 
 def _find_out(report: dict[str, Any], open_: list[dict[str, Any]]) -> Section:
@@ -132,7 +132,7 @@ def _find_out(report: dict[str, Any], open_: list[dict[str, Any]]) -> Section:
     if more:
         blocks.append(Paragraph(" ".join(more), f"And {len(more)} more:"))
     if open_:
-        blocks.append(Paragraph("; ".join(f["title"] for f in open_) + ".", f"Open until then ({len(open_)}):"))
+        blocks.append(Paragraph("; ".join(f["title"] for f in open_) + ".", f"Not known until then ({len(open_)}):"))
     return Section("What to find out", blocks)
 
 
@@ -147,7 +147,7 @@ def _numbers(report: dict[str, Any]) -> Section:
     blocks: list[Paragraph | Listing | Table] = [Table(head, rows, marks)] if rows else []
     if report["flips"]:
         blocks.append(
-            Table(["from another verdict", "you have", "the same", "then"], [_flip(f) for f in report["flips"]])
+            Table(["how far from another verdict", "you have", "holds", "then"], [_flip(f) for f in report["flips"]])
         )
     worked = [[named(n), with_unit(q["value"], q["unit"])] for n, q in report["quantities"].items()]
     if worked:
@@ -177,7 +177,7 @@ def _passed(passed: list[dict[str, Any]], idle: int, refs: References) -> Sectio
         said = [f["message"] if f["stage"] in (DANGER, WHO) else f["title"] for f in passed]
         blocks.append(Listing([Item(text + refs.mark(f), mark="ok") for text, f in zip(said, passed, strict=True)]))
     if idle:
-        blocks.append(Paragraph(f"{idle} more {'rule does' if idle == 1 else 'rules do'} not apply to this case."))
+        blocks.append(Paragraph(f"{idle} more {'rule does' if idle == 1 else 'rules do'} not apply here."))
     return Section(f"Passed ({len(passed)})", blocks)
 
 
@@ -189,7 +189,7 @@ def _job(report: dict[str, Any], wanted: bool) -> list[Section]:
     ]
     if wanted or report["headline"] == "fits" or not any(section.blocks for section in sheet):
         return sheet
-    hint = "Steps, connections and tests are left out here; spareway check --job shows them."
+    hint = "To see steps, connections and tests, use: spareway check --job"
     return [Section("The job", [Paragraph(hint)])]
 
 
@@ -199,7 +199,7 @@ def texts_section(title: str, entries: list[dict[str, Any]], numbered: bool = Fa
 
 def assumed_section(assumed: dict[str, Any]) -> Section:
     items = [Item(f"{named(key)}: {value_of(key, entry['value'])}", [entry["why"]]) for key, entry in assumed.items()]
-    return Section("Assumed, as you did not say", [Listing(items)] if items else [])
+    return Section("Assumed, because you did not say", [Listing(items)] if items else [])
 
 
 def answers_section(report: dict[str, Any]) -> Section:
@@ -210,15 +210,15 @@ def answers_section(report: dict[str, Any]) -> Section:
         if key not in report["assumed"]
     ]
     blocks: list[Paragraph | Listing | Table] = [Paragraph("; ".join(given) + ".")] if given else []
-    blocks += [Paragraph(entry["why"], f"Not read here, {entry['question']}:") for entry in report["unread"]]
-    return Section("Judged on these answers", blocks)
+    blocks += [Paragraph(entry["why"], f"Not used here, {entry['question']}:") for entry in report["unread"]]
+    return Section("Your answers", blocks)
 
 
 def versions_section(report: dict[str, Any], more: str = "") -> Section:
     pack = report["pack"]
     text = (
         f"Spareway {report['engine']}; pack {pack['id']}, {pack['title']}, edition {pack['edition']}, "
-        f"version {pack['version']} (to be reviewed by {pack['review_by']}; sha256 {pack['sha256'][:16]}); "
+        f"version {pack['version']} (review by {pack['review_by']}; sha256 {pack['sha256'][:16]}); "
         f"judged as of {report['as_of']}{more}."
     )
     return Section("Versions", [Paragraph(text)])

@@ -29,7 +29,7 @@ def build(reply: dict[str, Any]) -> Document:
     sections = [
         Section("", [Paragraph(reply["schedule"]["text"], "Schedule:"), Paragraph(reply["wiring"]["text"], "Wiring:")]),
         _findings("What to change", decides, refs, "NO"),
-        _findings("Advice (changes no verdict)", advice, refs, "!"),
+        _findings("Advice (does not change the verdict)", advice, refs, "!"),
         _find_out(reply),
         _settings(reply),
         _by_month(reply["settings"]),
@@ -40,8 +40,8 @@ def build(reply: dict[str, Any]) -> Document:
         _wiring(reply["wiring"]),
         _passed(by["passed"], len(by["not-applicable"]), refs),
         texts_section("Take care", reply["cautions"]),
-        texts_section("What goes before this report", reply["defers_to"]),
-        texts_section("Not checked here", reply["not_checked"]),
+        texts_section("Who has the last word", reply["defers_to"]),
+        texts_section("Not checked", reply["not_checked"]),
         *refs.sections(),
         assumed_section(reply["assumed"]),
         answers_section(reply),
@@ -80,19 +80,19 @@ def _settings(reply: dict[str, Any]) -> Section:
     blocks: list[Any] = [Table(["programme", "on", "off"], rows)]
     if reply["sun"]["by_month"]:
         latitude, longitude = (reply["answers"][name] for name in ("latitude_deg", "longitude_deg"))
-        text = f"latitude {latitude}° (north counts up), longitude {longitude}° (east counts up), zone {reply['zone']['name']}."
-        blocks.append(Paragraph(text, "Place, for a clock that works out the sun:"))
-    return Section("To type into the clock", blocks)
+        text = f"latitude {latitude}° (north is positive), longitude {longitude}° (east is positive), zone {reply['zone']['name']}."
+        blocks.append(Paragraph(text, "If the clock works out the sun, enter this place:"))
+    return Section("What to type into the clock", blocks)
 
 
 def _by_month(settings: list[dict[str, Any]]) -> Section:
     blocks: list[Any] = []
     for row in settings:
         if row["by_month"]:
-            blocks.append(Paragraph(f"Programme {row['programme']}, the times of the 15th of each month:"))
+            blocks.append(Paragraph(f"Programme {row['programme']}, times on the 15th of each month:"))
             rows = [[m["month"], m["on"] or "no run", m["off"] or ""] for m in row["by_month"]]
             blocks.append(Table(["month", "on", "off"], rows))
-    return Section("For a clock that does not know the sun", blocks)
+    return Section("If the clock does not know the sun", blocks)
 
 
 def _week(week: list[dict[str, Any]]) -> Section:
@@ -137,7 +137,7 @@ def _year(year: dict[str, Any], window: dict[str, Any] | None) -> Section:
     rows = [["switched on", f"{year['hours']} h", f"{year['hours_all']} h"], ["starts", year["starts"], "0"]]
     notes: list[Any] = []
     if year["model"] == "none":
-        notes.append(Paragraph(f"Energy and cost are not known; they need: {', '.join(year['unknown'])}."))
+        notes.append(Paragraph(f"Energy and cost are not known. Still needed: {', '.join(year['unknown'])}."))
     else:
         always = "not known" if year["always_kwh"] is None else f"{most}{year['always_kwh']} kWh"
         rows.append(["energy", f"{most}{year['kwh']} kWh", always])
@@ -149,16 +149,14 @@ def _year(year: dict[str, Any], window: dict[str, Any] | None) -> Section:
         rows.append(["cost a day", f"{most}{year['cost_day']}{unit}", ""])
         rows += [[f"in {b['name']}, {b['price']}{unit} a kWh", f"{b['kwh']} kWh", ""] for b in year["bands"]]
     if year["model"] == "power x time" and year["always_kwh"] is None:
-        text = "On all the time a thermostat would decide, or the load itself."
-        notes.append(Paragraph(f"{text} A timer saves no more than is lost or left running meanwhile."))
+        text = "If it were on all the time, a thermostat or the load itself would decide how much it draws."
+        notes.append(Paragraph(f"{text} A timer saves at most what would be lost, or left running, while it is off."))
     if year["model"] == "tank":
-        notes.append(
-            Paragraph("Draw and losses are counted as if the tank were hot all day, and spread evenly over it.")
-        )
+        notes.append(Paragraph("Draw and losses are spread evenly over the day, as if the tank were hot all day."))
     if year.get("timer_saves_kwh_at_most") is not None:
         text = (
-            f"By letting the tank cool, a timer saves at most {year['timer_saves_kwh_at_most']} kWh in the year: the loss "
-            "while it is cold. What else it saves is the difference between dear and cheap hours."
+            f"By letting the tank cool, a timer saves at most {year['timer_saves_kwh_at_most']} kWh a year: the heat a "
+            "cooler tank does not lose. The rest of the saving is the difference between dear and cheap hours."
         )
         notes.append(Paragraph(text))
     if window:
@@ -169,16 +167,18 @@ def _year(year: dict[str, Any], window: dict[str, Any] | None) -> Section:
             f"{window['cost_day']}{unit} a day at full power; the dearest costs {window['dearest_cost_day']}{unit}."
         )
         notes.append(Paragraph(text))
-    head = [f"{year['from']} to {year['until']}", "as planned", "on all the time"]
+    head = [f"{year['from']} to {year['until']}", "as planned", "always on"]
     return Section("Energy and cost", [Table(head, rows), *notes])
 
 
 def _wiring(wiring: dict[str, Any]) -> Section:
-    answered = wiring["run_hours_answered"]
-    told = "was not told how long it runs" if answered is None else f"was told {with_unit(answered, 'h')}"
-    longest = with_unit(wiring["run_hours_planned"], "h")
-    again = "It was made again with the plan's."
-    blocks: list[Any] = [Paragraph(f"The longest run of the plan is {longest}; the check {told}. {again}")]
+    answered, longest = wiring["run_hours_answered"], with_unit(wiring["run_hours_planned"], "h")
+    if answered == wiring["run_hours_planned"]:
+        told = f"The longest run in the plan is {longest}, as you answered."
+    else:
+        before = "did not say how long it runs" if answered is None else f"answered {with_unit(answered, 'h')}"
+        told = f"The longest run in the plan is {longest}. You {before}; the check now uses {longest}."
+    blocks: list[Any] = [Paragraph(told)]
     if wiring["headline"] != wiring["headline_as_answered"]:
         blocks.append(
             Paragraph(
@@ -188,7 +188,7 @@ def _wiring(wiring: dict[str, Any]) -> Section:
     items = [
         Item(
             change["title"],
-            [f"{_OUTCOMES[change['before']]} before, {_OUTCOMES[change['after']]} now. {change['message']}"],
+            [f"Before: {_OUTCOMES[change['before']]}. Now: {_OUTCOMES[change['after']]}. {change['message']}"],
             _MARKS.get(change["after"], ""),
         )
         for change in wiring["changed"]
@@ -196,11 +196,11 @@ def _wiring(wiring: dict[str, Any]) -> Section:
     if items:
         blocks.append(Listing(items))
     else:
-        blocks.append(Paragraph("No finding of the check changes by it."))
+        blocks.append(Paragraph("That changes nothing in the check."))
     if wiring["find_out"]:
-        blocks.append(Paragraph(" ".join(wiring["find_out"][:_OPEN]), "The wiring waits for:"))
-    blocks.append(Paragraph("The whole check: spareway check, with this file."))
-    return Section("Does the plan agree with the sizing", blocks)
+        blocks.append(Paragraph(" ".join(wiring["find_out"][:_OPEN]), "The wiring check still needs:"))
+    blocks.append(Paragraph("For the full check of the wiring, run spareway check with this file."))
+    return Section("The plan and the wiring", blocks)
 
 
 def _passed(passed: list[dict[str, Any]], idle: int, refs: References) -> Section:

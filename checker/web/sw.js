@@ -73,7 +73,7 @@ async function handOut(name) {
     await cache.put(name, whole.clone());
     return whole;
   } catch {
-    return new Response("This copy is damaged and the network has no sound one. Nothing is judged by it.", { status: 503 });
+    return new Response("This copy is damaged and there is no good one on the network. Connect to the network and open the page again.", { status: 503 });
   }
 }
 
@@ -87,8 +87,8 @@ async function orApology(request) {
 }
 
 const APOLOGY = `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
-<title>Not kept - Spareway</title><h1>This page is not kept for use without a network</h1>
-<p>Only the check itself is. <a href="${HOME}check/">Check a circuit</a></p></html>`;
+<title>Not available offline - Spareway</title><h1>This page is not available offline</h1>
+<p>Only the check works offline. <a href="${HOME}check/">Check a circuit</a></p></html>`;
 
 async function forgetOthers() {
   for (const name of await caches.keys()) {

@@ -151,7 +151,7 @@ def test_a_report_on_paper_stays_a_thing_to_carry(interview):
     sheets = re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4"))
     # Every rule with its source, every figure, what was asked and answered.
     assert 10 < len(sheets) < 40
-    expect(page.get_by_role("heading", name="When it shall run")).to_be_hidden()  # an empty form is no news
+    expect(page.get_by_role("heading", name="When it should run")).to_be_hidden()  # an empty form is no news
 
 
 @pytest.mark.parametrize(("pack", "folder"), [("za", "za"), ("gb@2018-A2", "gb-2018-a2")])

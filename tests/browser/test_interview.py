@@ -139,7 +139,7 @@ def test_a_settled_verdict_can_be_seen_early_and_the_questions_go_on(interview):
 def test_after_a_settled_verdict_the_rest_can_be_asked(interview):
     """A damaged board is a stop and a thin cable a change: nothing can change the verdict, and much is not asked yet."""
     interview.open_report(WATER_HEATER | {"board_condition": "damaged", "cable_size": "1 mm2"})
-    interview.page.get_by_role("link", name="Go on with the sizing questions").click()
+    interview.page.get_by_role("link", name="Answer the sizing questions").click()
     interview.page.locator("form[data-question]").wait_for()
     further = interview.shown()
     assert further is not None
@@ -172,7 +172,7 @@ def test_a_figure_that_the_readers_copy_confirms_counts_and_can_be_taken_back(in
 def test_an_answer_of_an_old_bookmark_is_named_and_can_be_taken_out(interview):
     interview.open()
     interview.page.goto(f"{interview.address}#pack=za&a.isolation=whole-board&a.colour_of_the_door=green")
-    expect(interview.title).to_have_text("One answer cannot be used")
+    expect(interview.title).to_have_text("The checker cannot use one answer")
     interview.page.get_by_text("Your answers so far").click()
     interview.page.get_by_role("link", name="Remove colour_of_the_door").click()
     assert interview.shown() not in (None, "isolation")

@@ -60,7 +60,7 @@ def test_stop_and_call_are_said_before_python_is_there_and_stay_until_the_person
     screen = interview.page.locator(".sw-early")
     expect(screen).to_have_attribute("data-headline", headline)
     expect(screen).to_contain_text("What to do:")
-    expect(screen).to_contain_text("The full report comes when the checker is ready")
+    expect(screen).to_contain_text("You will get the full report when the checker is ready")
     expect(interview.title).to_be_focused()
 
     site.python_may_pass.set()
@@ -108,7 +108,7 @@ def test_python_that_takes_long_is_spoken_of_and_its_arrival_takes_the_notice_aw
     expect(interview.page.locator("#sw-status")).to_contain_text("Python")
     interview.page.clock.run_for(26_000)
     notice = interview.page.locator("#sw-alert")
-    expect(notice).to_contain_text("Loading takes longer than it should")
+    expect(notice).to_contain_text("Loading is slow")
     expect(notice.get_by_role("button", name="Try again")).to_be_visible()
     site.python_may_pass.set()
     interview.wait_ready()

@@ -66,7 +66,7 @@ def test_an_interview_is_finished_with_no_server_there(visitor, site):
 def test_a_page_that_is_not_kept_says_so_and_leads_back(visitor, site):
     site.gone = True
     visitor.page.goto(f"{site.url}reference/")
-    expect(visitor.page.get_by_role("heading")).to_have_text("This page is not kept for use without a network")
+    expect(visitor.page.get_by_role("heading")).to_have_text("This page is not available offline")
     visitor.page.get_by_role("link", name="Check a circuit").click()
     expect(visitor.page.locator("#sw-start")).to_be_visible()
 

@@ -41,9 +41,9 @@ def test_every_comparison_has_a_bar_whose_lengths_stand_as_its_figures_do(thin):
 def test_a_set_of_changes_names_the_answers_and_can_be_tried(thin):
     sets = [change for change in thin.core["changes"] if change["answers"]]
     assert sets
-    place = thin.page.locator("section", has=thin.page.get_by_role("heading", name="What has to change"))
+    place = thin.page.locator("section", has=thin.page.get_by_role("heading", name="What must change"))
     expect(place.get_by_text("1.5 mm² becomes 2.5 mm²").first).to_be_visible()
-    place.get_by_role("link", name="Judge it with this change").first.click()
+    place.get_by_role("link", name="Check with this change").first.click()
     thin.given |= sets[0]["answers"]
     expect(thin.title).to_have_text(json.loads(handle(thin.request("za")))["headline_text"])
 
@@ -79,10 +79,10 @@ def test_the_text_for_the_electrician_is_copied_and_holds_facts_gaps_and_numbers
     text = thin.page.evaluate("navigator.clipboard.readText()")
     assert text == thin.page.locator("#sw-copy").input_value()
     assert text.startswith(f"CHANGE: {thin.core['headline_text']}\n")
-    for part in ("Facts found", "Could not be found out", "What to find out", "The numbers", "What was not checked"):
+    for part in ("What you know", "What you could not find out", "What to find out", "The numbers", "Not checked"):
         assert f"\n{part}\n- " in text
     assert "1.5 mm²" in text
-    facts, gaps = text.split("\nCould not be found out\n")
+    facts, gaps = text.split("\nWhat you could not find out\n")
     assert "I don’t know" not in facts
     assert "I don’t know" in gaps.split("\n\n")[0]
 

@@ -75,6 +75,16 @@ def test_a_language_says_all_that_english_says_with_the_same_places_to_fill(lang
     assert [key for key in ENGLISH if ENGLISH[key] == theirs[key] and len(ENGLISH[key]) > 20] == []
 
 
+def test_a_number_with_a_plural_behind_it_has_a_singular_too():
+    """`{n} questions` is wrong where n is 1: such a message needs `.one` and `.many`, and `.one` says no plural."""
+    counted = {key for key in ENGLISH if re.search(r"\{n\} (?:more )?[a-z]+s\b", ENGLISH[key])}
+    assert counted
+    assert {key for key in counted if not key.endswith(".many")} == set()
+    single = [ENGLISH[key] for key in ENGLISH if key.endswith(".one") and f"{key[:-4]}.many" in ENGLISH]
+    assert len(single) == len([key for key in ENGLISH if key.endswith(".many")])
+    assert [text for text in single if re.search(r"\b(?:1|one) (?:more )?[a-z]+s\b", text, re.IGNORECASE)] == []
+
+
 def test_no_message_is_missing_and_none_is_left_over():
     plural = {f"{key}.{form}" for key in re.findall(r'\btn\("([^"]+)"', SCRIPTS) for form in ("one", "many")}
     page = "".join((WEB.parent / "check.html").read_text(encoding="utf-8")) + PAGE + OTHERS

@@ -28,7 +28,7 @@ def test_a_change_is_judged_at_once_and_kept_in_the_address(interview):
         expect(status.locator(".sw-word")).to_have_text(words[core["headline"]])
     page.locator("#sw-w-run_length_m").fill("much")
     page.keyboard.press("Tab")
-    expect(page.locator("#sw-w-run_length_m-error")).to_contain_text("is not a figure")
+    expect(page.locator("#sw-w-run_length_m-error")).to_contain_text("is not a number")
     page.locator("#sw-w-run_length_m").fill("12,5")
     page.keyboard.press("Tab")
     expect(page).to_have_url(re.compile(r"a\.run_length_m=12\.5"))

@@ -80,7 +80,7 @@ def test_a_folder_that_is_not_there_is_named_before_the_first_question(spareway)
 def test_no_answer_at_all_gives_64(spareway, stdin):
     done = spareway("ask", "--pack", "iec", stdin=stdin)
     assert done.returncode == 64
-    assert "No question was answered" in done.stderr
+    assert "You answered no question" in done.stderr
 
 
 def test_an_unknown_pack_gives_64(spareway):

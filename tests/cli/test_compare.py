@@ -13,8 +13,8 @@ def test_the_two_packs_stand_side_by_side(spareway, write, fits):
     lines = done.stdout.splitlines()
     head = next(number for number, line in enumerate(lines) if line.split() == ["iec", "za"])
     assert lines[head + 1].split() == ["verdict", *["fits", "on", "paper"] * 2]
-    assert "What was worked out differently" in done.stdout
-    assert done.stdout.index("What was worked out differently") < done.stdout.index("Editions and versions")
+    assert "Results that differ" in done.stdout
+    assert done.stdout.index("Results that differ") < done.stdout.index("Editions and versions")
 
 
 def test_json_is_the_cores_reply_to_the_letter(spareway, write, fits, answers):

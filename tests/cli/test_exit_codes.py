@@ -80,7 +80,7 @@ def test_a_fault_of_the_core_gives_70_and_nothing_like_a_verdict(python, write, 
     assert done.returncode == 70
     assert done.stdout == ""
     assert "Traceback" not in done.stderr
-    assert done.stderr.count("fault of Spareway") == 1
+    assert done.stderr.count("fault is in Spareway") == 1
     assert "report" in done.stderr
 
 
@@ -88,7 +88,7 @@ def test_a_full_disk_gives_70(spareway, write, fits, python, tmp_path):
     code = "import sys; from checker.cli.main import main; sys.stdout = open('/dev/full', 'w'); sys.exit(main(['check', sys.argv[1]]))"
     done = python(code, write(fits()))
     assert done.returncode == 70
-    assert "could not be written" in done.stderr
+    assert "could not write" in done.stderr
     assert "Traceback" not in done.stderr
 
 

@@ -79,7 +79,7 @@ def test_an_answer_is_found_by_its_line(text, place):
 def test_an_answer_at_the_top_is_told_where_it_belongs():
     with pytest.raises(Problem) as refused:
         inputs_of(f"{TOP}breaker_rating_a = 16\n[answers]\n")
-    assert "move it into the table answers" in refused.value.fix
+    assert "move it under [answers]" in refused.value.fix
 
 
 def test_a_key_given_twice_names_the_second_line():

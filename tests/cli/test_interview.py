@@ -61,7 +61,7 @@ def test_why_explains_and_asks_again(talk):
     shown = session.shown
     assert "Why: It matters." in shown
     assert "How to find out: Look." in shown
-    assert "It bears on: The board is sound." in shown
+    assert "It decides: The board is sound." in shown
     assert session.inputs.answers["board"] == "sound"
 
 
@@ -83,7 +83,7 @@ def test_back_twice_goes_back_two_questions(talk):
 
 def test_back_at_the_first_question_says_that_there_is_none(talk):
     session = talk("back", "1", "y", "16").run()
-    assert "There is no answer yet." in session.shown
+    assert "You have not answered anything yet." in session.shown
     assert session.code == 0
 
 
@@ -169,7 +169,7 @@ def test_the_end_of_the_input_after_a_stop_is_still_a_stop(talk):
 def test_without_any_answer_there_is_nothing_to_judge(talk, lines, pack):
     with pytest.raises(Problem) as refused:
         talk(*lines, pack=pack).run()
-    assert "No question was answered" in refused.value.what
+    assert "You answered no question" in refused.value.what
 
 
 def test_the_pack_is_asked_for_first_when_there_are_several(talk):
@@ -238,8 +238,8 @@ def test_what_is_typed_comes_back_without_its_control_characters(talk):
 
 def test_after_a_settled_verdict_the_questions_that_are_left_are_offered(talk):
     session = talk("2", "no", "more", "16", "").run()
-    assert "Nothing more can change the verdict." in session.shown
-    assert "at most 1 more question, sizing among them" in session.shown
+    assert "The verdict is settled." in session.shown
+    assert "at most 1 more question, some about sizes" in session.shown
     assert session.inputs.answers == {"board": "damaged", "lock": False, "rating": 16}
 
 
@@ -251,8 +251,8 @@ def test_after_a_settled_verdict_enter_shows_the_report_at_once(talk):
 
 def test_where_nothing_is_left_there_is_nothing_to_go_on_with(talk):
     session = talk("1", "yes", "16", "more", "", "").run()
-    assert "more goes on" not in session.shown
-    assert "Nothing more needs asking." in session.shown
+    assert "more asks" not in session.shown
+    assert "There are no more questions." in session.shown
 
 
 def test_lines_that_are_piped_in_end_at_the_settled_verdict(talk):

@@ -36,15 +36,15 @@ def test_the_exit_code_follows_the_headline(spareway, name, code, word):
 def test_what_is_still_open_in_the_wiring_gives_two(spareway, write):
     done = spareway("plan", write('pack = "iec"\nas_of = "2026-11-25"\n[answers]\nload_kind = "heater"\n' + PLAN))
     assert done.returncode == 2
-    assert "The wiring waits for:" in done.stdout
+    assert "The wiring check still needs:" in done.stdout
 
 
 def test_the_report_says_when_how_much_and_how_it_is_typed_in(spareway):
     said = spareway("plan", HALL, COLUMNS="88").stdout
     for part in (
-        "To type into the clock", "sunset-00:20", "A week at a glance", "...............+#######.", "Sunrise and sunset",
-        "When the clocks change (Europe/London)", "Energy and cost", "106.35 GBP", "Does the plan agree with the sizing", "Take care",
-        "Not checked here", "tzdata",
+        "What to type into the clock", "sunset-00:20", "A week at a glance", "...............+#######.", "Sunrise and sunset",
+        "When the clocks change (Europe/London)", "Energy and cost", "106.35 GBP", "The plan and the wiring", "Take care",
+        "Not checked", "tzdata",
     ):  # fmt: skip
         assert part in said, part
 
@@ -73,7 +73,7 @@ def test_a_file_that_is_there_is_never_written_over(spareway, write, tmp_path):
     done = spareway("plan", HALL, "--ical", "plan.ics")
     assert done.returncode == 64
     assert (tmp_path / "plan.ics").read_text() == "mine"
-    assert "something of this name already" in done.stderr
+    assert "Something with this name" in done.stderr
 
 
 def test_one_file_cannot_hold_both(spareway):
@@ -85,7 +85,7 @@ def test_one_file_cannot_hold_both(spareway):
 @pytest.mark.parametrize(
     ("plan", "line", "what"),
     [
-        ("", "", "no table of a plan"),
+        ("", "", "no table for a plan"),
         (PLAN.replace("06:00", "6am"), "line 9: plan.programme 1.on", "not a time of day"),
         (
             PLAN + '[[plan.programme]]\non = "09:00"\noff = "25:00"\n',
@@ -95,7 +95,7 @@ def test_one_file_cannot_hold_both(spareway):
         (PLAN + "[[plan.tariff]]\nprice = -1\n", "line 12: plan.tariff 1.price", "not a price"),
         (PLAN.replace("London", "Lodnon"), "line 7: plan.zone", "no time zone"),
         (PLAN.replace("zone", "latitude_deg = 1e400\nzone"), "plan.latitude_deg", ""),
-        (PLAN.replace('on = "06:00"', "on = 2026-11-25"), "line 9: plan.programme 1.on", "no value of a plan"),
+        (PLAN.replace('on = "06:00"', "on = 2026-11-25"), "line 9: plan.programme 1.on", "cannot use this value"),
     ],
 )
 def test_an_error_names_the_line(capsys, write, plan, line, what):

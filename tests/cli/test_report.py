@@ -37,7 +37,7 @@ def test_the_verdict_comes_last_once_more(report):
 def test_the_sections_come_in_the_order_in_which_they_are_needed(report):
     assert titles(as_text(report, job=True))[:-1] == [
         "What to change",
-        "Advice (changes no verdict)",
+        "Advice (does not change the verdict)",
         "What to find out",
         "The numbers",
         "Passed (4)",
@@ -45,12 +45,12 @@ def test_the_sections_come_in_the_order_in_which_they_are_needed(report):
         "The job, step by step",
         "Connections",
         "Tests",
-        "What goes before this report",
-        "Not checked here",
+        "Who has the last word",
+        "Not checked",
         "Sources",
         "Figures used",
-        "Assumed, as you did not say",
-        "Judged on these answers",
+        "Assumed, because you did not say",
+        "Your answers",
         "Versions",
     ]
 
@@ -64,7 +64,7 @@ def test_markdown_has_the_same_sections(report):
 @pytest.mark.parametrize(
     ("stage", "title"),
     [
-        ("before-touching", "Put this right before anyone goes on"),
+        ("before-touching", "Put this right first"),
         ("who-may", "Why a licensed person is needed"),
         ("rcd", "What to change"),
     ],
@@ -101,9 +101,9 @@ def test_the_sign_between_value_and_limit_comes_from_the_exact_figures(report):
 
 def test_a_weak_source_is_starred_and_explained(report):
     shown = as_text(report)
-    assert "ok  Message of licence. [2*]" in shown
+    assert "ok  Title of licence [2*]" in shown
     assert "2. Common practice*." in shown
-    assert "* Confirm it" in shown
+    assert "* Confirm this" in shown
 
 
 def test_a_source_keeps_its_star_whatever_else_was_taken_from_it(report):
@@ -114,7 +114,9 @@ def test_a_source_keeps_its_star_whatever_else_was_taken_from_it(report):
     assert "ok  Message of licence. [2*]" in as_text(report)
 
 
-@pytest.mark.parametrize(("status", "words"), [("memory", "from memory: confirm"), ("conflict", "disagree: confirm")])
+@pytest.mark.parametrize(
+    ("status", "words"), [("memory", "from memory. Confirm"), ("conflict", "disagree on. Confirm")]
+)
 def test_a_failure_on_a_shaky_figure_says_so(report, status, words):
     finding = next(f for f in report["findings"] if f["rule"] == "protects")
     assert words not in as_text(report)

@@ -120,7 +120,7 @@ def test_the_rules_of_a_schedule_are_compared_by_the_worked_schedules(changing, 
     changing("plan/rules/programme-runs.toml", 'requires = "', 'requires = "False and ')
     code, out = diff(capsys)
     assert code == 0
-    assert f"programme-runs: passed to failed in plan {PLAN}; by rule programme-runs." in out
+    assert f"programme-runs: passed to failed in plan {PLAN}. Cause: rule programme-runs." in out
 
 
 def test_whether_any_answer_may_decide_a_rule_is_a_change(changing, capsys):
@@ -128,7 +128,7 @@ def test_whether_any_answer_may_decide_a_rule_is_a_change(changing, capsys):
     assert "changed rule load-current-known" in diff(capsys)[1]
 
 
-@pytest.mark.parametrize(("arguments", "told"), [(["HEAD", "-"], "is new: "), (["-", "HEAD"], "is gone: ")])
+@pytest.mark.parametrize(("arguments", "told"), [(["HEAD", "-"], "is new: "), (["-", "HEAD"], "is gone. ")])
 def test_a_rule_set_that_comes_or_goes_is_told(changing, repository, capsys, arguments, told):
     (repository / "rules" / "yy").mkdir()
     (repository / "rules" / "yy" / "pack.toml").write_text(REGION, "utf-8")
@@ -193,7 +193,7 @@ def test_due_lists_the_most_urgent_first(changing, capsys):
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == "2027-01-31  iec@2017  parameter strip_length_mm: common-practice, practice"
     assert main(["rules", "due", "--by", "2027-06-01"]) == 0
-    assert capsys.readouterr().out.splitlines()[-1].startswith("1 figure")
+    assert capsys.readouterr().out.splitlines()[-1].startswith("1 entry ")
 
 
 @pytest.fixture
@@ -210,7 +210,7 @@ def test_ci_stops_where_a_rule_newly_passes_without_a_source_since_the_last_rele
     assert newly_passing.main([]) == 1
     out = capsys.readouterr().out
     assert "usual-smallest-size: failed to passed" in out
-    assert "since v1.0.0 without a named source" in out and "how to fix" in out
+    assert "Since v1.0.0, " in out and "without a named source" in out and "how to fix" in out
 
 
 def test_ci_goes_on_where_the_source_of_what_newly_passes_is_named(tagged, capsys):

@@ -48,7 +48,7 @@ def test_it_lints(rules):
 
 
 def test_it_says_that_it_is_a_preview(begun):
-    assert "just been begun" in begun["pack"]["preview"]
+    assert "is new. Its law" in begun["pack"]["preview"]
 
 
 def test_what_the_other_region_found_is_not_copied(rules):

@@ -28,8 +28,8 @@ def run(options: Namespace) -> int:
         raise Problem(
             "this copy of Spareway",
             "There is no folder rules/ with the rule files.",
-            "There is nothing to maintain.",
-            "Call the command in a checkout of the source.",
+            "This command works on those files.",
+            "Run it in a checkout of the source.",
         )
     try:
         return importlib.import_module(f"checker.dev.maintain.{_MODULES[options.do]}").run(options)
@@ -49,5 +49,8 @@ def day(given: str | None) -> str:
     except ValueError:
         pass
     raise Problem(
-        "the command line", f"{given} is no date.", "Figures grow stale by the day.", "Write it as 2026-11-25."
+        "the command line",
+        f"{given} is not a date.",
+        "Whether a figure is stale depends on the day.",
+        "Write it as 2026-11-25.",
     )

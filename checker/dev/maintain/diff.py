@@ -9,6 +9,7 @@ from checker.dev.maintain import day
 from checker.dev.maintain.changed import Change, changed
 from checker.dev.maintain.outcomes import Outcome, outcomes
 from checker.dev.maintain.revisions import Pair, pairs
+from checker.dev.rulebook.faults import counted
 from checker.terminal import output
 
 MOST_CASES = 4  # named in one line; the rest is counted
@@ -24,7 +25,7 @@ def run(options: Namespace) -> int:
         bad += unsourced
     output.write("\n".join(parts) if parts else "Nothing differs.\n")
     if bad:
-        output.write(f"\n{bad} outcome(s) went from failed to passed without a named source.\n")
+        output.write(f"\n{counted(bad, 'outcome')} went from failed to passed without a named source.\n")
     return 1 if bad else 0
 
 
@@ -44,13 +45,13 @@ def compared(pair: Pair, as_of: str | None, markdown: bool, most_paths: int | No
 def _come_or_gone(pair: Pair, markdown: bool) -> str:
     head = "## " if markdown else ""
     if pair.new is None:
-        return f"{head}{pair.title}\n\nThis rule set is gone: a request that names it is refused.\n"
+        return f"{head}{pair.title}\n\nThis rule set is gone. A request that names it gets an error.\n"
     held: dict[str, Any] = pair.new
     cells = sum(len(table["cells"]) for table in held["tables"])
     preview = f" It is a preview: {held['pack']['preview']}" if held["pack"]["preview"] else ""
     return (
-        f"{head}{pair.title}\n\nThis rule set is new: {len(held['rules'])} rules, {cells} cells of tables. "
-        f"There is no earlier edition of it to compare with.{preview}\n"
+        f"{head}{pair.title}\n\nThis rule set is new: {counted(len(held['rules']), 'rule')}, {counted(cells, 'table cell')}. "
+        f"It has no earlier edition to compare with.{preview}\n"
     )
 
 
@@ -71,9 +72,9 @@ def told(title: str, changes: list[Change], found: list[Outcome], markdown: bool
     for same in _alike(found):
         outcome, more = same[0], f" and {len(same) - MOST_CASES} more" if len(same) > MOST_CASES else ""
         where = "; ".join(one.case.about for one in same[:MOST_CASES])
-        by = ", ".join(f"{cause.kind} {cause.id}" for cause in outcome.causes[:4]) or "what other rules end in"
+        by = ", ".join(f"{cause.kind} {cause.id}" for cause in outcome.causes[:4]) or "the outcomes of other rules"
         warn = " NO NAMED SOURCE." if outcome.unsourced else ""
-        lines.append(f"{item}{outcome.rule}: {outcome.old} to {outcome.new} in {where}{more}; by {by}.{warn}")
+        lines.append(f"{item}{outcome.rule}: {outcome.old} to {outcome.new} in {where}{more}. Cause: {by}.{warn}")
     if not found:
-        lines.append(f"{item}None, in all cases and on the boundaries of what changed.")
+        lines.append(f"{item}None, in all cases and at the boundaries of what changed.")
     return "\n".join(lines) + "\n"

@@ -8,6 +8,7 @@ from collections import Counter
 from checker.dev.maintain import day
 from checker.dev.rulebook import rulefiles
 from checker.dev.rulebook.compile import compile_pack
+from checker.dev.rulebook.faults import counted
 from checker.dev.rulebook.resolve import heads
 from checker.dev.rulebook.rulefiles import read_folder, read_once
 from checker.terminal import output
@@ -39,8 +40,13 @@ def run(options: Namespace) -> int:
                     name = f"{about['id']}@{about['edition']}"
                     found[entry["stale_after"], name, kind, item_id, entry["source"], entry["status"]] += 1
     rows = [
-        f"{when}  {pack}  {kind} {item_id}{f' ({count} cells)' if kind == 'table' else ''}: {source}, {status}"
+        f"{when}  {pack}  {kind} {item_id}{_cells(count) if kind == 'table' else ''}: {source}, {status}"
         for (when, pack, kind, item_id, source, status), count in sorted(found.items())
     ]
-    output.write("\n".join([*rows, f"{sum(found.values())} figure(s) and rule(s) to look at again"]) + "\n")
+    number = sum(found.values())
+    output.write("\n".join([*rows, f"{number} {'entry' if number == 1 else 'entries'} to look at again"]) + "\n")
     return 0
+
+
+def _cells(count: int) -> str:
+    return f" ({counted(count, 'cell')})"

@@ -38,9 +38,9 @@ def run(options: Namespace) -> int:
 def _source(wanted: str, folder: Folder) -> None:
     held = {**read_folder(rulefiles.RULES / "base").items, **folder.items}
     if ("source", wanted) not in held:
-        why = "Every figure has to be traced."
+        why = "Every figure needs a source."
         raise Problem(
-            "--source", f"There is no source {wanted!r}.", why, "Add it to sources.toml of the rule set first."
+            "--source", f"There is no source {wanted!r}.", why, "Add it to the rule set's sources.toml first."
         )
 
 
@@ -50,7 +50,7 @@ def _rows(file: str) -> list[list[str]]:
         text = Path(file).read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as bad:
         raise Problem(
-            file, f"It cannot be read: {bad}.", "Nothing was taken.", "Save the spreadsheet as CSV in UTF-8."
+            file, f"Spareway cannot read it: {bad}.", "Nothing was imported.", "Save the spreadsheet as CSV in UTF-8."
         ) from None
     first = text.partition("\n")[0]
     mark = max(";\t,", key=first.count)
@@ -67,8 +67,8 @@ class _Filled(Grid):
             raise Problem(
                 options.file,
                 "It holds no table.",
-                "Nothing was taken.",
-                "Keys across in the first line, keys down in the first column.",
+                "Nothing was imported.",
+                "Put the keys across in the first line and the keys down in the first column.",
             )
         checked, here = day(options.as_of), self.here()
         count = {"new": 0, "changed": 0, "as they were": 0, "left out": 0}
@@ -103,8 +103,8 @@ class _Filled(Grid):
                 if status not in known:
                     raise Problem(
                         where,
-                        f"{status!r} is no status.",
-                        "It says how far a figure may be trusted.",
+                        f"{status!r} is not a status.",
+                        "The status says how far to trust a figure.",
                         f"Use one of: {', '.join(known)}.",
                     )
                 if same and found and status == found["status"]:
@@ -131,7 +131,7 @@ class _Filled(Grid):
         figure = re.match(r"[-+]?\d+(?:[.,]\d+)?", text)
         if figure is None:
             raise Problem(
-                where, f"{text!r} is no number.", f"It is a key of {self.axes[place]['name']}.", "Write its digits."
+                where, f"{text!r} is not a number.", f"It is a key of {self.axes[place]['name']}.", "Write its digits."
             )
         key = Decimal(figure[0].replace(",", "."))
         for cell in self.cells:
@@ -149,9 +149,9 @@ class _Filled(Grid):
         if not number.is_finite():
             raise Problem(
                 where,
-                f"{text!r} is no number.",
-                "A slipped letter would become a limit.",
-                "Write its digits, or - where there is no such cell.",
+                f"{text!r} is not a number.",
+                "A typing slip would become a limit.",
+                "Write its digits, or - if there is no such cell.",
             )
         return format(number, "f")
 
@@ -168,9 +168,9 @@ def _seconded(cell: dict[str, Any], value: str, agrees: bool, options: Namespace
     if cell["source"] == options.source:
         raise Problem(
             where,
-            f"The figure there rests on {options.source!r} already.",
-            "A source that is read twice is still one source.",
-            "Name another source, or leave --second out.",
+            f"This figure already comes from {options.source!r}.",
+            "One source read twice is still one source.",
+            "Name another source, or leave out --second.",
         )
     said = f"{options.source}, {options.clause}, says {value}."
     cell["note"] = cell["note"] if said in cell["note"] else f"{cell['note']} {said}".strip()

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from checker.dev.maintain import day
 from checker.dev.rulebook import lint, rulefiles
-from checker.dev.rulebook.faults import Fault
+from checker.dev.rulebook.faults import Fault, counted
 from checker.dev.rulebook.lint_notices import notices
 from checker.dev.rulebook.positions import as_json, position
 from checker.dev.rulebook.rulefiles import read_once
@@ -31,8 +31,8 @@ def run(options: Namespace) -> int:
             output.write(_told(fault, severity, rules.parent))
     elsewhere = len(faults) - len(shown["error"])
     output.write(
-        f"{len(shown['error'])} fault(s), {len(shown['warning'])} warning(s)"
-        + (f"; {elsewhere} fault(s) elsewhere" if elsewhere else "")
+        f"{counted(len(shown['error']), 'fault')}, {counted(len(shown['warning']), 'warning')}"
+        + (f"; {counted(elsewhere, 'fault')} elsewhere" if elsewhere else "")
         + "\n"
     )
     return 1 if shown["error"] else 0
@@ -49,14 +49,14 @@ def _scope(path: str | None) -> tuple[Path, Path | None]:
     given = Path(path).resolve()
     if not given.exists():
         raise Problem(
-            path, "There is no such file or folder.", "Nothing was checked.", "Name a file or folder below rules/."
+            path, "There is no such file or folder.", "Nothing was checked.", "Name a file or folder in rules/."
         )
     if (given / "base" / "pack.toml").exists():
         return given, None
     for above in given.parents:
         if (above / "base" / "pack.toml").exists():
             return above, given
-    raise Problem(path, "It does not lie below rules/.", "Nothing was checked.", "Name a file or folder below rules/.")
+    raise Problem(path, "It is not in rules/.", "Nothing was checked.", "Name a file or folder in rules/.")
 
 
 def _below(faults: list[Fault], below: Path | None, rules: Path) -> list[Fault]:

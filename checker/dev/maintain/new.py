@@ -42,7 +42,7 @@ def run(options: Namespace) -> int:
         shutil.rmtree(rules / region)
         first = faults[0]
         raise Problem(
-            f"{first.where} (not kept)", first.what, first.why, f"{first.fix} Or begin --like another rule set."
+            f"{first.where} (not kept)", first.what, first.why, f"{first.fix} Or start --like another rule set."
         )
     output.write("\n".join(_steps(region, base, like)) + "\n")
     return 0
@@ -52,13 +52,13 @@ def _usable(region: str, rules: Path) -> None:
     if not re.fullmatch(r"[a-z]{2,8}", region) or region in ("base", "schema", "iec"):
         raise Problem(
             "REGION",
-            f"{region!r} is no id of a region.",
-            "Folders and pages are named by it.",
+            f"{region!r} cannot be the id of a region.",
+            "Folders and pages are named after it.",
             "Use two to eight small letters, such as fr.",
         )
     if (rules / region).exists():
         raise Problem(
-            "REGION", f"There is a rule set {region!r} already.", "Its files would be lost.", "Choose another id."
+            "REGION", f"The rule set {region!r} already exists.", "You would lose its files.", "Choose another id."
         )
 
 
@@ -71,7 +71,7 @@ def _like(wanted: str, rules: Path) -> Folder:
     raise Problem(
         "--like",
         f"There is no region {wanted!r}.",
-        "It gives the words and the list of things to find.",
+        "The new rule set takes its words and its list of things to find out from there.",
         f"Name one of: {known}.",
     )
 
@@ -100,11 +100,11 @@ def _q(text: Any) -> str:
 
 def _head(region: str, title: str, today: str, like: Folder) -> str:
     words = {key: text for key, text in like.pack.get("words", {}).items() if key not in _LOCAL_WORDS}
-    words |= {"code": f"the wiring rules of {title}", "authority": "the authority of your place"}
+    words |= {"code": f"the wiring rules of {title}", "authority": "the authority where you live"}
     year, month, _ = today.split("-")
-    why = f"The rule set for {title} has just been begun: its law and its figures are not looked up yet. It can ask and warn, and lets nobody begin."
+    why = f"The rule set for {title} is new. Its law and figures are not looked up yet. It can ask and warn, but it cannot give a pass."
     return f"""#:schema ../schema/pack.schema.json
-# Begun like {like.pack["id"]}. Every figure that somebody looked up takes the place of one left out; see DEVELOPERS.md.
+# Started like {like.pack["id"]}. Fill in each figure as you look it up; see DEVELOPERS.md.
 id = "{region}"
 title = {_q(title)}
 region = {_q(title)}
@@ -123,16 +123,16 @@ preview_why = {_q(why)}
 
 def _sources(region: str, title: str) -> str:
     return f"""#:schema ../schema/sources.schema.json
-# Replace both by the real ones: title as printed, edition, address, and in `note` what you saw of it.
+# Replace both with the real ones: title as printed, edition, address, and in `note` what you saw of it.
 
 [[source]]
 id = "{region}-law"
-title = {_q(f"The law of {title} on who may do electrical work: not found yet")}
+title = {_q(f"The law of {title} on who may do electrical work (not found yet)")}
 kind = "law"
 
 [[source]]
 id = "{region}-code"
-title = {_q(f"The wiring rules of {title}: not opened yet")}
+title = {_q(f"The wiring rules of {title} (not opened yet)")}
 kind = "standard"
 """
 
@@ -143,9 +143,9 @@ id = "code_current_a"
 kind = "number"
 stage = "cable"
 order = 405
-text = {_q(f"Which current do the wiring rules of {title} give for this cable, laid as it is?")}
-help = "This rule set holds no rating of a cable yet. If you have the rules, take the row of the size and the column of how the cable is laid, as printed, before any factor for warmth or for other circuits. Do not take it from the tables of another country. Without them, say that it is not stated."
-why = "Everything about the cable hangs on this figure."
+text = {_q(f"What current do the wiring rules of {title} give for this cable, laid as it is?")}
+help = "This rule set has no cable ratings yet. If you have the rules, find the row for the size and the column for how the cable is laid. Type the figure as printed, before any factor for heat or other circuits. Do not use the tables of another country. If you do not have the rules, answer that it is not stated."
+why = "Every check of the cable needs this figure."
 find_out = {_q(f"Open the current edition of the wiring rules of {title} at the table of current-carrying capacities. An electrician has it.")}
 unit = "A"
 minimum = 1
@@ -155,7 +155,7 @@ unanswered = "not-stated"
 
 
 def _law(region: str, title: str, today: str, below: Item) -> str:
-    failed = f"The law of {title} is not looked up yet. Work in a board must be left to a {{licensed_person}} until the authority of your place says otherwise."
+    failed = f"The law of {title} is not looked up yet. A {{licensed_person}} must do work in a board until your local authority says otherwise."
     return f"""#:schema ../../schema/rule.schema.json
 id = "{_RULES}"
 title = "Somebody who may do the work does it"
@@ -165,15 +165,15 @@ status = "memory"
 source = "{region}-law"
 clause = "not found yet"
 checked = {today}
-note = "Nobody has read this law for the rule set: it counts as reserving the work, and gives no pass."
+note = "Nobody has read this law for the rule set. It counts as reserving the work and gives no pass."
 applies = "True"
 requires = "worker != 'unlicensed'"
-fix = "Call a {{licensed_person}}, or ask the authority of your place in writing whether you may do this work yourself. Keep this report for that talk."
+fix = "Call a {{licensed_person}}, or ask your local authority in writing whether you may do this work yourself. Show them this report."
 
 [say]
-passed = "A {{licensed_person}} does the work or supervises it. Your place may ask for more, such as a permit or a certificate."
+passed = "A {{licensed_person}} does the work or supervises it. Local rules may ask for more, such as a permit or a certificate."
 failed = {_q(failed)}
-cannot-tell = "It is not known who will do the work. That decides whether it may be done at all."
+cannot-tell = "You have not said who will do the work. That decides whether it may be done at all."
 
 [override]
 against = "{pin(below)}"
@@ -182,7 +182,7 @@ why = {_q(f"The law of {title} decides who may do the work, and it is not looked
 
 
 def _text(region: str, title: str, below: Item) -> str:
-    told = f"This is a preview for {title}, just begun. The wiring rules of {title} come before any figure here, and most of theirs are not in it yet."
+    told = f"This is a new preview for {title}. The wiring rules of {title} come before any figure here, and most of their figures are still missing."
     return f"""#:schema ../../schema/texts.schema.json
 
 [[item]]
@@ -193,7 +193,7 @@ status = "practice"
 
 [item.override]
 against = "{pin(below)}"
-why = "The reader has to know that the figures of the region are missing."
+why = "Readers must know that the figures of the region are missing."
 """
 
 
@@ -206,11 +206,11 @@ id = "{below.id}"
 title = {_q(data["title"])}
 unit = "{data["unit"]}"
 value = "number"
-{look}note = "Empty: no figure of {region}-code was seen yet, and one of another country would be a guess."
+{look}note = "Empty: nobody has seen a figure of {region}-code yet, and a figure of another country would be a guess."
 
 [override]
 against = "{pin(below)}"
-why = {_q(f"{title} has figures of its own for this, as far as anybody knows; none was looked up yet.")}
+why = {_q(f"As far as we know, {title} has its own figures for this. Nobody has looked them up yet.")}
 """
     ]
     for axis in data["axes"]:
@@ -228,11 +228,11 @@ source = "{region}-code"
 clause = "not looked up yet"
 status = "memory"
 checked = {today}
-note = "The figure of base. It gives no pass until somebody looked it up for {region}-code."
+note = "The figure of base. It gives no pass until somebody looks it up in {region}-code."
 
 [override]
 against = "{pin(below)}"
-why = {_q(f"Rule sets like this one have a figure of their own here; that of {title} is not looked up yet.")}
+why = {_q(f"Rule sets like this one have their own figure here. Nobody has looked up that of {title} yet.")}
 """
 
 
@@ -250,18 +250,18 @@ def _steps(region: str, base: Folder, like: Folder) -> list[str]:
     ]
     listed = lambda kind, items: ", ".join(item.id for item in items if item.kind == kind) or "none"  # noqa: E731
     return [
-        f"Made rules/{region}. It lints. It is a preview: it asks and warns, and lets nobody begin.",
+        f"Made rules/{region}. Lint finds no fault. It is a preview: it asks and warns, but it cannot give a pass.",
         "",
         "Next steps:",
-        f"1. The law. Find who may do the work; put the law into rules/{region}/sources.toml, and its words, clause and a",
-        f"   status you can name a reason for into rules/{region}/rules/{_RULES}.toml.",
+        f"1. The law. Find out who may do the work. Put the law into rules/{region}/sources.toml, and its words, its clause and",
+        f"   a status you can justify into rules/{region}/rules/{_RULES}.toml.",
         f"2. Cable ratings: spareway rules import {region}/{_TABLES} FILE.csv --source {region}-code --clause ...",
-        f"   Other tables that {like.pack['id']} has of its own: {listed('table', own)}",
-        f"   and that only it has: {listed('table', new)}",
-        f"3. Figures that {like.pack['id']} has of its own, here still those of base and without force: {listed('parameter', own)}",
-        f"4. Rules that {like.pack['id']} says in its own way: {listed('rule', own)}",
-        f"   and that only it has: {listed('rule', new)}",
-        f"5. Words, colours and marks: [words] in rules/{region}/pack.toml; conductor-colour and terminal-marks are those of base.",
-        f'6. Three worked cases in scenarios/ with pack = "{region}"; try them with spareway check.',
-        "7. spareway rules lint, until nothing is left; then a pull request.",
+        f"   Other tables that {like.pack['id']} replaces: {listed('table', own)}",
+        f"   Tables that only {like.pack['id']} has: {listed('table', new)}",
+        f"3. Figures that {like.pack['id']} replaces; here they are those of base and give no pass yet: {listed('parameter', own)}",
+        f"4. Rules that {like.pack['id']} replaces: {listed('rule', own)}",
+        f"   Rules that only {like.pack['id']} has: {listed('rule', new)}",
+        f"5. Words, colours and marks: edit [words] in rules/{region}/pack.toml; conductor-colour and terminal-marks come from base.",
+        f'6. Write three worked cases in scenarios/ with pack = "{region}" and try them with spareway check.',
+        "7. Run spareway rules lint until nothing is left, then open a pull request.",
     ]

@@ -12,7 +12,7 @@ import subprocess
 from checker.dev.maintain import diff
 from checker.dev.maintain.revisions import NOW, pairs
 from checker.dev.rulebook import rulefiles
-from checker.dev.rulebook.faults import RuleFaults
+from checker.dev.rulebook.faults import RuleFaults, counted
 from checker.terminal.problem import Problem
 
 # Fewer boundaries than a maintainer sees: every case as it stands counts first.
@@ -24,14 +24,18 @@ def main(arguments: list[str]) -> int:
     notes = arguments == ["--notes"]
     base = since(released_only=notes)
     if base is None:
-        print("There is no earlier release to compare with." if notes else "No earlier rule files to compare with.")
+        print(
+            "There is no earlier release to compare with."
+            if notes
+            else "There are no earlier rule files to compare with."
+        )
         return 0
     most = None if notes else MOST_PATHS
     try:
         found = [diff.compared(pair, None, True, most) for pair in pairs(base, NOW)]
     except (Problem, RuleFaults, KeyError, ValueError) as why:
-        print(f"The rule files of {base} cannot be read by this program, so nothing was compared: {why!r}")
-        print("Name a revision that can be: SPAREWAY_DIFF_BASE=... Or compare by hand, before the program changed.")
+        print(f"This version cannot read the rule files of {base}, so nothing was compared: {why!r}")
+        print("Name a revision it can read: SPAREWAY_DIFF_BASE=... Or compare by hand with the older program.")
         # A release has to say what changed; in between the worked cases still hold every outcome.
         return 1 if notes else 0
     bad = sum(unsourced for _, unsourced in found)
@@ -40,11 +44,13 @@ def main(arguments: list[str]) -> int:
     elif bad:
         print("\n".join(line for text, _ in found for line in text.splitlines() if "NO NAMED SOURCE" in line))
     if bad:
-        print(f"{bad} outcome(s) go from failed to passed since {base} without a named source.")
-        print("    why it matters: somebody who was stopped is let through, and nobody could say on whose word.")
-        print("    how to fix: give what changed a source and a clause that somebody read, or take the change back.")
+        print(f"Since {base}, {counted(bad, 'outcome')} went from failed to passed without a named source.")
+        print(
+            "    why it matters: we now let somebody through whom we stopped before, and nobody can say on whose word."
+        )
+        print("    how to fix: name a source and clause that somebody read, or undo the change.")
     elif not notes:
-        print(f"Since {base} no outcome went from failed to passed without a named source.")
+        print(f"Since {base}, no outcome went from failed to passed without a named source.")
     return 1 if bad else 0
 
 

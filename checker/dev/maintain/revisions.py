@@ -46,7 +46,7 @@ def pairs(old: str, new: str) -> Iterator[Pair]:
         raise Problem(
             "OLD and NEW",
             "One is a rule set and the other is not.",
-            "They cannot be compared.",
+            "The two cannot be compared.",
             "Name two rule sets or two revisions.",
         )
     with ExitStack() as held:
@@ -103,7 +103,7 @@ def revision(name: str) -> Iterator[Path]:
     git = shutil.which("git")
     if git is None:
         raise Problem(
-            name, "Git is not installed.", "Only Git knows what the files were.", "Install it, or name two rule sets."
+            name, "Git is not installed.", "Only Git has the older files.", "Install it, or name two rule sets."
         )
     done = subprocess.run(
         [git, "archive", "--format=tar", "--end-of-options", name, "rules"],
@@ -112,12 +112,12 @@ def revision(name: str) -> Iterator[Path]:
         check=False,
     )
     if done.returncode:
-        known = "spareway packs lists the rule sets, git log the revisions"
+        known = "to list them, run spareway packs or git log"
         raise Problem(
             name,
             "It is neither a rule set nor a revision with rule files.",
             "There is nothing to compare.",
-            f"Look at what there is: {known}.",
+            f"Name a rule set or a revision; {known}.",
         )
     with tempfile.TemporaryDirectory() as folder:
         with tarfile.open(fileobj=io.BytesIO(done.stdout)) as archive:

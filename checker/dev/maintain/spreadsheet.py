@@ -21,7 +21,7 @@ def table_named(wanted: str) -> tuple[Folder, Item]:
         "TABLE",
         f"There is no table {wanted!r}.",
         "Nothing was read.",
-        "Write the rule set and the table as in gb/cable-current.",
+        "Write the rule set and the table, such as gb/cable-current.",
     )
 
 
@@ -38,7 +38,7 @@ class Grid:
             name, mark, key = given.partition("=")
             if not mark:
                 raise Problem(
-                    "--at", f"{given!r} names no key.", "The place in the table is open.", "Write it as AXIS=KEY."
+                    "--at", f"{given!r} names no key.", "It must name one place in the table.", "Write it as AXIS=KEY."
                 )
             self.fixed[self._axis(name, names)] = key
         rest = [place for place in range(len(names)) if place != self.down]
@@ -50,9 +50,9 @@ class Grid:
             held = "; ".join(f"{names[p]}: {', '.join(self._choices(p))}" for p in wanted)
             raise Problem(
                 "--at",
-                f"It is open where to stay on {lacks}.",
-                "A spreadsheet has two axes.",
-                f"Add --at AXIS=KEY. {held}.",
+                f"The table has another axis: {lacks}.",
+                "A spreadsheet has only two axes.",
+                f"Add --at AXIS=KEY. Keys are {held}.",
             )
 
     def _choices(self, place: int) -> list[str]:
@@ -65,8 +65,8 @@ class Grid:
         if name not in names:
             raise Problem(
                 "the axes",
-                f"{name!r} is no axis of {self.item.id}.",
-                "Keys would go astray.",
+                f"{self.item.id} has no axis {name!r}.",
+                "The figures would land in the wrong cells.",
                 f"Its axes: {', '.join(names)}.",
             )
         return names.index(name)

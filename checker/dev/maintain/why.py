@@ -31,9 +31,9 @@ def run(options: Namespace) -> int:
         ]
         raise Problem(
             "CELL|RULE",
-            f"The rule set {options.pack!r} holds no rule, parameter, table or cell {name!r}.",
-            "There is nothing to tell.",
-            f"Perhaps: {', '.join(near[:8])}." if near else "Name one of the ids in a report.",
+            f"The rule set {options.pack!r} has no rule, parameter, table or cell {name!r}.",
+            "There is nothing to show.",
+            f"Did you mean: {', '.join(near[:8])}?" if near else "Use an id from a report.",
         )
     kind, item = found
     owner = name.partition("/")[0]
@@ -59,7 +59,7 @@ def run(options: Namespace) -> int:
             lines.append(f"  {key.removesuffix('_text') + ':':<8} {item[key]}")
     if item.get("source"):
         lines.append(f"  source:  {item['source']}, {sources[item['source']]['title']}")
-    lines += _list("Read by these rules", _readers(content, kind, owner))
+    lines += _list("Rules that read it", _readers(content, kind, owner))
     lines += _list("Worked cases that rest on it", _cases(content, kind, name))
     output.write("\n".join(lines) + "\n")
     return 0
@@ -70,7 +70,7 @@ def _folder(wanted: str) -> Path:
         if wanted in (head.name, head.id if head.path.parent == rulefiles.RULES else None):
             return head.path
     raise Problem(
-        "--pack", f"There is no rule set {wanted!r}.", "Items differ between rule sets.", "See spareway packs."
+        "--pack", f"There is no rule set {wanted!r}.", "Rule sets differ.", "To list them, run spareway packs."
     )
 
 

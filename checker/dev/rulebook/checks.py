@@ -69,8 +69,8 @@ class Checks:
             if name in self._types:
                 self.fault(
                     self.folder.items.get(("question", name)) or self.folder.items["parameter", name],
-                    f"{name!r} is the name of a quantity",
-                    "One name, one meaning.",
+                    f"{name!r} is already the name of a quantity",
+                    "A name can have only one meaning.",
                     "Choose another id.",
                 )
             if quantity.unit:
@@ -87,7 +87,7 @@ class Checks:
             self.fault(
                 item,
                 f"the unit {unit!r} is not known",
-                "Units are checked in every comparison.",
+                "Every comparison checks its units.",
                 f"Use one of: {', '.join(units.KNOWN)}.",
             )
 
@@ -110,18 +110,18 @@ class Checks:
     def has_source(self, item: Item, source: str, why: str, where: str = "") -> None:
         if source not in self._sources:
             what = f"{where}the source {source!r} is not in sources.toml"
-            self.fault(item, what, why, "Add the source, or mend the id.")
+            self.fault(item, what, why, "Add the source, or correct the id.")
 
     def standing(self, item: Item, data: dict[str, Any], where: str = "") -> dict[str, Any]:
         """`data` with source, clause, status, dates and note completed; its source must exist."""
-        self.has_source(item, data["source"], "Every figure has to be traced.", where)
+        self.has_source(item, data["source"], "Every figure needs a source.", where)
         try:
             checked = data["checked"] if isinstance(data["checked"], date) else date.fromisoformat(data["checked"])
         except ValueError:
             self.fault(
                 item,
                 f"{where}{data['checked']!r} is not a date",
-                "A figure grows stale with its date.",
+                "The date decides when a figure is stale.",
                 'Write the day it was checked as "2026-11-25".',
             )
             checked = date.min
@@ -144,7 +144,9 @@ class Checks:
         try:
             return expressions.parse_truth(text, self._names)
         except ExpressionFault as bad:
-            self.fault(item, f"{key}: {bad}", "A rule that cannot be read would never fire.", "Mend the expression.")
+            self.fault(
+                item, f"{key}: {bad}", "A rule that cannot be read would never apply.", "Correct the expression."
+            )
             return ["truth", False]
 
     def template(self, item: Item, text: str, filled: Mapping[str, bool] | None = None) -> None:
@@ -163,6 +165,6 @@ class Checks:
                 self.fault(
                     item,
                     f"the text names {{{hole}}}, which does not exist",
-                    "A reader would see a hole.",
+                    "Readers would see a gap.",
                     "Use a question, parameter, quantity or word of the pack.",
                 )

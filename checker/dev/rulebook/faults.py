@@ -26,6 +26,11 @@ class RuleFaults(Exception):
         self.faults = faults
 
 
+def counted(number: int, thing: str) -> str:
+    """ "1 fault", "2 faults"."""
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
 def place(path: Path, root: Path) -> str:
     """A file named from the top of the project."""
     # By text: a lint asks tens of thousands of times, and Path.relative_to took half of it.

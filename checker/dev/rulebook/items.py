@@ -20,7 +20,7 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
                 data[key] = checks.digits(item, data[key])
     if "change" in data:
         data["change"] = _change(checks, item, data)
-    checks.in_a_stage(item, "The run of questions follows the stages.")
+    checks.in_a_stage(item, "The questions come in the order of the stages.")
     for text in sentences_of(data):
         # Only words of the pack, which are put in when it is compiled: a question is asked before there is a case.
         for hole in holes(text):
@@ -51,15 +51,15 @@ def _change(checks: Checks, item: Item, asked: dict[str, Any]) -> dict[str, Any]
         checks.fault(
             item,
             f"change: there is no table {change['table']!r}",
-            "Counsel would have nothing to propose.",
+            "The report would have no value to suggest.",
             "Name a table of the pack, or list `values`.",
         )
     if (kind == "number" and "to" in change) or (kind == "yes-no" and "toward" in change):
         checks.fault(
             item,
-            "change: a number moves `toward` somewhere; another answer is gone `to`, or a list walked `toward` an end",
-            "Counsel would propose what cannot be answered.",
-            "Use the keys that belong to the kind of question.",
+            "change: a number takes `toward`; yes or no takes `to`; a choice takes `to`, or `toward` one end of its list",
+            "The report would suggest an answer that nobody can give.",
+            "Use the keys for this kind of question.",
         )
     return change
 

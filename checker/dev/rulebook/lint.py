@@ -12,7 +12,7 @@ from typing import Any
 import jsonschema
 
 from checker.dev.rulebook.compile import compile_pack, load_content, packed
-from checker.dev.rulebook.faults import Fault, RuleFaults, place
+from checker.dev.rulebook.faults import Fault, RuleFaults, counted, place
 from checker.dev.rulebook.lint_tables import tables
 from checker.dev.rulebook.lint_use import loose_ends, unread
 from checker.dev.rulebook.resolve import is_edition, region_folders, resolved, resolved_plan
@@ -37,7 +37,7 @@ def main(arguments: list[str]) -> int:
     faults = lint(RULES)
     for fault in faults:
         print(fault)
-    print(f"{len(faults)} fault(s) in {len(region_folders())} packs")
+    print(f"{counted(len(faults), 'fault')} in {counted(len(region_folders()), 'pack')}")
     return 1 if faults else 0
 
 
@@ -97,7 +97,7 @@ def shapes(folder: Folder, rules: Path) -> list[Fault]:
                 Fault(
                     place(path, rules),
                     "has no stages and extends nothing",
-                    "The run of questions follows the stages.",
+                    "The questions come in the order of the stages.",
                     "Add [[stages]].",
                 )
             )
@@ -115,8 +115,8 @@ def shapes(folder: Folder, rules: Path) -> list[Fault]:
                 Fault(
                     f"{named}{f' at {position}' if position else ''}",
                     error.message,
-                    "Keys are closed, so that a misplaced line is never ignored.",
-                    f"See rules/schema/{kind}.schema.json.",
+                    "An unknown or misplaced key could hide a slip, so none is ignored.",
+                    f"Correct the key or its value. The allowed ones are in rules/schema/{kind}.schema.json.",
                 )
             )
     return faults
@@ -155,23 +155,23 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
             if word := _FORBIDDEN.search(text):
                 yield Fault(
                     where,
-                    f"{key} uses a word that no text of the project may use ({word[0]})",
-                    "No verdict on paper makes a board so.",
-                    "Say what was checked.",
+                    f"{key} uses a forbidden word ({word[0]})",
+                    "A verdict on paper cannot promise that.",
+                    "Say what was checked instead.",
                 )
             if item.kind == "rule" and item.data["weight"] == "advice" and re.search(r"\bmust\b", text):
                 yield Fault(
                     where,
                     f"{key} says “must” in a rule of weight advice",
-                    "Advice binds nobody.",
-                    "Say “should”, or give the rule its weight.",
+                    "Advice does not bind anybody.",
+                    "Write “should”, or give the rule another weight.",
                 )
             if item.kind == "rule" and item.data["weight"] == "law" and re.search(r"\bshould\b", text):
                 yield Fault(
                     where,
                     f"{key} says “should” in a rule of weight law",
-                    "Law leaves no choice, and a reader would think it does.",
-                    "Say “must” or “may only”, or give the rule its weight.",
+                    "Law leaves no choice, but “should” sounds as if it did.",
+                    "Write “must” or “may only”, or give the rule another weight.",
                 )
 
 
@@ -201,16 +201,16 @@ def run_of_questions(folder: Folder, content: dict, rules: Path) -> Iterator[Fau
             yield Fault(
                 where,
                 f"has the same order as {taken[question['order']]}",
-                "The run would depend on chance.",
-                "Give it a free number.",
+                "The order of the questions would depend on chance.",
+                "Give it an unused number.",
             )
         taken[question["order"]] = question["id"]
         if stages.index(question["stage"]) < last:
             yield Fault(
                 where,
-                f"stands after a question of a later stage than {question['stage']}",
-                "Danger and law come before sizes.",
-                "Move it.",
+                f"comes after a question of a later stage than {question['stage']}",
+                "Questions must follow the stages: danger and law before sizes.",
+                "Change its order.",
             )
         last = max(last, stages.index(question["stage"]))
 
@@ -230,11 +230,11 @@ def bounds(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
                 wrong.append("its default is not one of its choices")
             areas = [Decimal(choice["mm2"]) for choice in question["choices"] if "mm2" in choice]
             if areas and (len(areas) < len(choices) or areas != sorted(set(areas))):
-                wrong.append("its sizes do not all say their mm2, thinnest first")
+                wrong.append("its sizes do not all give their mm2, thinnest first")
         for what in wrong:
             yield Fault(
                 place(folder.items["question", question["id"]].path, rules),
                 what,
-                "Nobody could answer it as it is meant.",
-                "Mend the bounds, the choices or the default.",
+                "Nobody could answer it properly.",
+                "Correct the bounds, the choices or the default.",
             )

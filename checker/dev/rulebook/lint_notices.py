@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from checker.dev.rulebook.compile import compile_pack
-from checker.dev.rulebook.faults import Fault, RuleFaults, place
+from checker.dev.rulebook.faults import Fault, RuleFaults, counted, place
 from checker.dev.rulebook.resolve import is_edition, region_folders
 from checker.dev.rulebook.rulefiles import RULES, read_folder, read_once
 
@@ -33,9 +33,9 @@ def notices(as_of: str, rules: Path = RULES) -> list[Fault]:
                 found.append(
                     Fault(
                         place(path / "pack.toml", rules),
-                        f"{cases[content['pack']['id']]} of the worked cases in scenarios/ are judged by this rule set, "
+                        f"only {counted(cases[content['pack']['id']], 'worked case')} in scenarios/ for this rule set, "
                         f"fewer than {FEWEST_CASES}",
-                        "What no case rests on can change unnoticed.",
+                        "Without cases, changes go unnoticed.",
                         f'Write cases with pack = "{content["pack"]["id"]}" into scenarios/.',
                     )
                 )
@@ -49,7 +49,7 @@ def _cases(rules: Path) -> Iterator[Path]:
 def _stale(path: Path, content: dict, as_of: str, rules: Path) -> Iterator[Fault]:
     """Own figures not looked at for longer than the pack's `review_days`, one notice a file and day."""
     own = read_folder(path).items
-    why = "A stale figure gives no pass: the report asks the reader to confirm it."
+    why = "A stale figure cannot give a pass until the reader confirms it."
     for table in content["tables"]:
         if ("table", table["id"]) not in own:
             continue
@@ -60,11 +60,11 @@ def _stale(path: Path, content: dict, as_of: str, rules: Path) -> Iterator[Fault
             if cell["stale_after"] < as_of:
                 late.setdefault(cell["checked"], []).append(line)
         for checked, where in late.items():
-            what = f"{len(where)} cell(s) from here on were last looked at on {checked}, and are stale"
-            yield Fault(f"{sheet}:{where[0]}", what, why, "Look again, then write the day under `checked`.")
+            what = f"stale from here on: {counted(len(where), 'cell')} last looked at on {checked}"
+            yield Fault(f"{sheet}:{where[0]}", what, why, "Check again, then write the day under `checked`.")
     for kind in ("parameter", "rule"):
         for entry in content[f"{kind}s"]:
             if (kind, entry["id"]) in own and entry["stale_after"] < as_of:
                 file = f"{place(own[kind, entry['id']].path, rules)} ({entry['id']})"
-                what = f"was last looked at on {entry['checked']}, and is stale"
-                yield Fault(file, what, why, "Look again, then write the day under `checked`.")
+                what = f"stale: last looked at on {entry['checked']}"
+                yield Fault(file, what, why, "Check again, then write the day under `checked`.")

@@ -22,14 +22,14 @@ def tables(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
         lines = {tuple(cell["keys"]): raw["line"] for cell, raw in zip(table["cells"], item.data["cells"], strict=True)}
         cells = {tuple(cell["keys"]): cell for cell in table["cells"]}
         if len(lines) < len(table["cells"]):
-            yield Fault(sheet, "a cell is given twice", "Only one of the two could count.", "Keep one.")
+            yield Fault(sheet, "a cell appears twice", "Only one of the two can count.", "Keep one.")
         if not cells:
             if "look" not in table:
                 yield Fault(
                     sheet,
-                    "there is no cell, and the table does not say where its figures are printed",
-                    "The reader would be left without a way on.",
-                    "Add cells, or write `look` into the table.",
+                    "the table has no cells and does not say where its figures are printed",
+                    "Readers would not know where to look.",
+                    "Add cells, or say under `look` where the figures are printed.",
                 )
             continue
         yield from _keys(table, content, sheet)
@@ -56,9 +56,9 @@ def _keys(table: dict, content: dict, sheet: str) -> Iterator[Fault]:
             if key not in choices:
                 yield Fault(
                     sheet,
-                    f"{key!r} is no answer to the question {axis['name']}",
-                    "A row that no answer leads to is never read.",
-                    "Mend the key, or add the choice.",
+                    f"{key!r} is not an answer to the question {axis['name']}",
+                    "No answer leads to this row, so it is never read.",
+                    "Correct the key, or add the choice.",
                 )
 
 
@@ -77,16 +77,16 @@ def _gaps(table: dict, content: dict, cells: dict, where: str, sheet: str) -> It
         yield Fault(
             sheet,
             f"there is no cell {', '.join('/'.join(keys) for keys in lacking[:3])}{more}",
-            "A gap looks like a slip.",
-            f"Add the cells, or declare them under [[absent]] with a reason: where = {{ {shared} }}",
+            "A gap could be a slip.",
+            f"Add the cells, or list them under [[absent]] with a reason: where = {{ {shared} }}",
         )
     for entry in idle:
         told = ", ".join(f"{name} = {value}" for name, value in entry["where"].items())
         yield Fault(
             where,
-            f"declares cells absent that are not missing ({told})",
-            "A reason for nothing hides the next gap.",
-            "Drop the entry, or mend its keys.",
+            f"lists cells as absent that are there ({told})",
+            "The next real gap would go unnoticed.",
+            "Delete the entry, or correct its keys.",
         )
 
 
@@ -124,9 +124,9 @@ def _words_of_cells(table: dict, lines: dict, sheet: str) -> Iterator[Fault]:
         if cell["value"] not in choices:
             yield Fault(
                 f"{sheet}:{lines[tuple(cell['keys'])]}",
-                f"{cell['value']!r} is not {', '.join(choices)}",
+                f"{cell['value']!r} is not one of {', '.join(choices)}",
                 "No rule would apply to it, so nothing would be checked.",
-                "Write one of these.",
+                "Write one of these values.",
             )
 
 
@@ -168,9 +168,9 @@ def _steps(number: int, axis: dict, cells: dict, lines: dict, sheet: str) -> Ite
         if worst > _STANDS_OUT and _KNOWN not in note:
             yield Fault(
                 f"{sheet}:{line}",
-                f"{value} at {key} stands out by {worst:.0%}: the lines beside it lead to about {likely:.3g}",
-                "A slipped digit that keeps the order shows up like this.",
-                f"Compare the line with the source. If it is printed so, write “{_KNOWN}” and why into its note.",
+                f"{value} at {key} stands out by {worst:.0%}: the lines next to it suggest about {likely:.3g}",
+                "A mistyped digit can look like this.",
+                f"Compare the line with the source. If it is printed like this, write “{_KNOWN}” and why into its note.",
             )
 
 
@@ -180,7 +180,7 @@ def _trend(table: dict, number: int, axis: dict, cells: dict, lines: dict, sheet
             if (after <= before) if axis["trend"] == "rises" else (after >= before):
                 yield Fault(
                     f"{sheet}:{second}",
-                    f"{after} does not go on as the table says ({axis['trend']} with {axis['name']}; line {first} has {before})",
-                    "A slipped digit shows up like this.",
+                    f"{after} breaks the table's trend ({axis['trend']} with {axis['name']}; line {first} has {before})",
+                    "A mistyped digit looks like this.",
                     "Compare both lines with the source.",
                 )

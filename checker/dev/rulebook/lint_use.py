@@ -26,7 +26,7 @@ def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
                 place(folder.items["question", question["id"]].path, rules),
                 "no rule reads this question",
                 "A question that decides nothing wastes the reader's time.",
-                "Write the rule, or drop the question.",
+                "Write the rule, or delete the question.",
             )
     cited = _cited(content)
     for source in content["sources"]:
@@ -34,9 +34,9 @@ def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
         if own and source["id"] not in cited:
             yield Fault(
                 place(folder.path / "sources.toml", rules),
-                f"nothing rests on {source['id']!r}",
-                "A list of unread books proves nothing.",
-                "Drop it, or name it where it is used.",
+                f"nothing uses the source {source['id']!r}",
+                "A list of unused sources proves nothing.",
+                "Delete it, or name it where it is used.",
             )
 
 
@@ -65,8 +65,8 @@ def unread(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
                 yield Fault(
                     f"{place(folder.items[kind, entry['id']].path, rules)} ({entry['id']})",
                     f"nothing reads this {kind}",
-                    "A figure that decides nothing looks as if it did.",
-                    "Name it in a rule or a text, or drop it.",
+                    "Readers would think that this figure decides something.",
+                    "Use it in a rule or a text, or delete it.",
                 )
 
 

@@ -105,8 +105,8 @@ def _laid_over(
                 Fault(
                     place(path / "pack.toml", rules),
                     f"removes {key}, which {_below(own)} does not have",
-                    "It says nothing.",
-                    "Drop the line.",
+                    "The line has no effect.",
+                    "Delete the line.",
                 )
             )
     for key, item in own.items.items():
@@ -172,16 +172,16 @@ def _pin_faults(item: Item, base: Item | None, below: str, rules: Path) -> list[
             Fault(
                 where,
                 f"overrides {item.id!r}, which {below} does not have",
-                "The reason given would mislead.",
-                "Drop [override], or mend the id.",
+                "There is nothing to override.",
+                "Delete [override], or correct the id.",
             )
         ]
     if override is None:
         return [
             Fault(
                 where,
-                f"{item.id!r} stands in {below} too",
-                "An override has to say so and why.",
+                f"{item.id!r} is also in {below}",
+                "An override must say so and give its reason.",
                 f'Add [override] with against = "{pin(base)}" and why.',
             )
         ]
@@ -190,7 +190,7 @@ def _pin_faults(item: Item, base: Item | None, below: str, rules: Path) -> list[
             Fault(
                 where,
                 f"was written against {override.get('against')}, {below} is now {pin(base)}",
-                "The item below changed; what was right against the old one may be wrong now.",
+                "The item it replaces has changed, so your version may be wrong now.",
                 f'Compare with {place(base.path, rules)}, then write against = "{pin(base)}".',
             )
         ]

@@ -52,8 +52,8 @@ def read_toml(path: Path) -> dict[str, Any]:
                 Fault(
                     place(path, RULES),
                     f"cannot be read: {bad}",
-                    "Nothing of the file counts.",
-                    "Mend it at that place.",
+                    "The whole file is left out.",
+                    "Correct it at that place.",
                 )
             ]
         ) from None
@@ -98,8 +98,8 @@ def _read_folder(path: Path) -> Folder:
         if (kind, item_id) in items:
             raise _fault(
                 file,
-                f"the {kind} {item_id!r} stands in {place(items[kind, item_id].path, RULES)} too",
-                "Only one could count.",
+                f"the {kind} {item_id!r} is also in {place(items[kind, item_id].path, RULES)}",
+                "Only one can count.",
                 "Keep one.",
             )
         items[kind, item_id] = Item(kind, item_id, data, file)
@@ -111,7 +111,7 @@ def _read_folder(path: Path) -> Folder:
                 raise _fault(
                     file,
                     f"the file holds the id {data.get('id')!r}",
-                    "An item is found by its file name.",
+                    "The build finds an item by its file name.",
                     f'Write id = "{file.stem}" or rename the file.',
                 )
             if kind == "table":
@@ -139,7 +139,7 @@ def read_cells(file: Path, table: dict) -> list[dict[str, Any]]:
     sheet = file.with_suffix(".csv")
     if not sheet.exists():
         raise _fault(
-            file, f"there is no {sheet.name} beside it", "A table without cells decides nothing.", "Add the file."
+            file, f"{sheet.name} is missing", "A table without cells decides nothing.", "Add the file next to it."
         )
     with sheet.open(encoding="utf-8", newline="") as held:
         rows = csv.DictReader(held, strict=True)
@@ -147,19 +147,24 @@ def read_cells(file: Path, table: dict) -> list[dict[str, Any]]:
             raise _fault(
                 sheet,
                 f"the first line is {rows.fieldnames}",
-                "Columns are read by name.",
+                "The build reads columns by name.",
                 f"Write: {','.join([*axes, *CELL_COLUMNS])}",
             )
         cells = []
         try:
             for row in rows:
                 if None in row or None in row.values():
-                    raise csv.Error(f"not {len(rows.fieldnames)} columns; a text with a comma stands in quotes")
+                    raise csv.Error(f"not {len(rows.fieldnames)} columns; put a text with a comma in quotes")
                 cells.append(
                     {"keys": [row[axis] for axis in axes], "line": rows.line_num, **{c: row[c] for c in CELL_COLUMNS}}
                 )
         except csv.Error as bad:
-            raise _fault(sheet, f"line {rows.line_num}: {bad}", "Columns would slip.", "Mend the line.") from None
+            raise _fault(
+                sheet,
+                f"line {rows.line_num}: {bad}",
+                "Its values would land in the wrong columns.",
+                "Correct the line.",
+            ) from None
         return cells
 
 

@@ -26,7 +26,7 @@ def _text(checks: Checks, item: Item) -> dict[str, Any]:
     checks.template(item, data["text"])
     if "otherwise" in item.data:
         _otherwise(checks, item)
-    checks.has_source(item, data["source"], "Every sentence has to be traced.")
+    checks.has_source(item, data["source"], "Every sentence needs a source.")
     when = data.get("when", "True")
     return checks.with_origin(item, {**data, "when": checks.expression(item, "when", when), "when_text": when})
 
@@ -40,15 +40,15 @@ def _otherwise(checks: Checks, item: Item) -> None:
         checks.fault(
             item,
             "has an `otherwise`, but its text names no value that can be unknown",
-            "It would never be shown.",
-            "Drop `otherwise`, or name the value in the text.",
+            "Nobody would ever see it.",
+            "Delete `otherwise`, or name the value in the text.",
         )
     for hole in sorted(set(holes(otherwise)) - always):
         checks.fault(
             item,
-            f"`otherwise` names {{{hole}}}, which may not be known either",
-            "A reader would see a hole in place of a hole.",
-            "Name parameters and words of the pack only.",
+            f"`otherwise` names {{{hole}}}, which can be unknown too",
+            "Readers would see a gap.",
+            "Use only parameters and words of the pack.",
         )
 
 
@@ -63,8 +63,8 @@ def _in_order(checks: Checks, section: str, items: list[Item]) -> list[Item]:
             for item in waiting:
                 checks.fault(
                     item,
-                    f"stands after {item.data['after']!r}, which this section does not have",
-                    "Its place in the order of the work would be lost.",
+                    f"comes after {item.data['after']!r}, which this section does not have",
+                    "Its place in the order of the work is unknown.",
                     "Name another text of the same section.",
                 )
             return ordered + waiting

@@ -42,7 +42,7 @@ def packs_in_force(packs: list[dict], as_of: str) -> list[dict]:
         if held is None or held["valid_from"] < pack["valid_from"]:
             chosen[pack["id"]] = pack
     if not chosen:
-        raise ValueError(f"no rule set is in force on {as_of}: the check page would have nothing to offer")
+        raise ValueError(f"no rule set is in force on {as_of}, so the check page would be empty")
     return list(chosen.values())
 
 
@@ -75,7 +75,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
     # A script element ends at the first "</script", whatever the quotes around it say.
     data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
     if any("{%" in text for text in (data, *itertools.chain(*current, *others))):
-        raise ValueError("a text holds '{%', which the page template would read as its own")
+        raise ValueError("a text contains '{%', which the page template would run")
     return render("check/first-screen.html", current=current, others=others, first=Markup(data))
 
 

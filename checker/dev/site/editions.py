@@ -14,7 +14,7 @@ def section(held: dict[str, Any], own: dict, packs: list[dict[str, Any]]) -> str
     """What stands beside `held`; `own` is what each folder of rules says itself, by pack id and edition."""
     beside = [other for other in packs if other["pack"]["id"] == held["pack"]["id"]]
     if len(beside) == 1:
-        return "## Editions\n\nThis rule set holds one edition.\n"
+        return "## Editions\n\nThis rule set has one edition.\n"
     rows = [
         [f"[{o['pack']['title']}]({edition_page(o['pack'])}.md)", o["pack"]["edition"], span(o["pack"])] for o in beside
     ]
@@ -26,7 +26,7 @@ def section(held: dict[str, Any], own: dict, packs: list[dict[str, Any]]) -> str
             keys = sorted(here.keys() | there.keys())
             differs = [key for key in keys if _content(here.get(key)) != _content(there.get(key))]
             rows = [[kind, f"`{i}`", _why((kind, i), own, held, other)] for kind, i in differs]
-            parts.append(f"### Against edition {cell(other['pack']['edition'])}\n")
+            parts.append(f"### Compared with edition {cell(other['pack']['edition'])}\n")
             parts.append(table(["Kind", "Id", "Why"], rows) if rows else "No item differs.\n")
     return "\n".join(parts)
 

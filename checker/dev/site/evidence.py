@@ -11,10 +11,10 @@ from checker.dev.cases.published import AGREES, APART, DIFFERS, REFUSED, Line, h
 from checker.dev.site.markdown import table
 
 STATUS = {
-    "published": "Read at the named place",
-    "memory": "Recalled: the place is known, its figure was not seen",
+    "published": "Read in the named source",
+    "memory": "From memory: the source is known, but we did not see the figure",
     "own": "Our own arithmetic on a published rule",
-    "wrong": "Published, and wrong",
+    "wrong": "Published but wrong",
 }
 
 
@@ -43,11 +43,11 @@ def render(found: list[Line], undecided: list[dict[str, Any]]) -> str:
     summary = [[STATUS[group], total[group, AGREES], total[group, DIFFERS], total[group, REFUSED], total[group, APART]]
                for group in STATUS]  # fmt: skip
     parts = [
-        "# Evidence\n\nFigures and verdicts that others have published, beside what the checker gives for the same facts. "
-        "The page is written by asking the checker; tests hold every line.\n",
-        _table(["", "Agree", "Differ, with a reason", "Wrong, and refused", "Do not agree"], summary),
-        f"Published examples that these rules do not decide: {len(undecided)}, each [with its reason](#not-decided).\n",
-        "A figure that a source rounded is compared as that source rounded it. Inside, nothing is rounded before a comparison.\n",
+        "# Evidence\n\nFigures and verdicts that others have published, next to what the checker says about the same facts. "
+        "The build asks the checker for each line, and tests hold it.\n",
+        _table(["", "Agree", "Differ for a reason", "Wrong and refused", "Disagree"], summary),
+        f"Published examples that these rules do not cover: {len(undecided)}, each [with its reason](#not-decided).\n",
+        "If a source rounded its figure, we round ours the same way for the comparison. The checker itself never rounds first.\n",
     ]
     for group, title in STATUS.items():
         rows = [
@@ -57,8 +57,8 @@ def render(found: list[Line], undecided: list[dict[str, Any]]) -> str:
         ]
         parts.append(f"## {title}\n\n" + _table(["Source", "It says", "Compared", "Printed", "Ours", "Result"], rows))
     parts.append(
-        "## Not decided { #not-decided }\n\n"
-        + _table(["Published", "Why it is not decided here"], ([u["source"], u["why"]] for u in undecided))
+        "## Not covered { #not-decided }\n\n"
+        + _table(["Published", "Why these rules do not cover it"], ([u["source"], u["why"]] for u in undecided))
     )
     return "\n".join(parts)
 

@@ -27,7 +27,7 @@ _FILES = {
     "sources": "`sources.toml`",
     "source": "a source of `sources.toml`",
 }
-_REASONS = {"not-asked": "not asked", "dont-know": "nobody knows", "not-stated": "the label does not say"}
+_REASONS = {"not-asked": "not asked", "dont-know": "not known", "not-stated": "the label does not say"}
 
 
 def pages() -> Iterable[tuple[str, str]]:
@@ -37,8 +37,8 @@ def pages() -> Iterable[tuple[str, str]]:
     rows = [[f"[{schemas[name]['title']}]({name}.md)", _FILES[name], schemas[name]["description"]] for name in _FILES]
     yield (
         "schema/index.md",
-        "# Rule files\n\nWhat may stand in each file. The pages are written from the schemas that `make lint` holds the "
-        "files to. Expressions are written in the [rule language](../language.md).\n\n"
+        "# Rule files\n\nWhat each file may hold. These pages come from the schemas that `make lint` checks the files "
+        "against. Expressions use the [rule language](../language.md).\n\n"
         + table(["Form", "File", "What it is"], rows),
     )
     for name, schema in schemas.items():
@@ -48,14 +48,14 @@ def pages() -> Iterable[tuple[str, str]]:
 def language(data: dict[str, Any]) -> str:
     """The page of the rule language."""
     parts = [
-        "# The rule language\n\n`applies`, `requires` and `when` are expressions: a closed part of Python's own syntax, "
-        "read when the rules are compiled, never when they run. Everything below is a row of the table that the tests run, "
-        "on the computer and in the browser.\n\n"
-        "- A name is a question, a figure or a quantity. A figure has a name and a source; only 0 and 1 are written out.\n"
-        "- Units are checked: amperes meet amperes, and a quotient of volts and ohms is amperes.\n"
-        "- A fact that is missing is *unknown*, with the reason. It is never taken for false or for zero.\n"
-        f"- An expression has at most {expressions.MOST_CHARACTERS} characters. A longer one is two rules.\n",
-        "## The names used here\n",
+        "# The rule language\n\n`applies`, `requires` and `when` are expressions. They use a small part of Python's syntax. "
+        "The build reads them when it compiles the rules. Tests run every row below, on the computer and in the "
+        "browser.\n\n"
+        "- A name is a question, a figure or a quantity. A figure needs a name and a source; you can write only 0 and 1 as numbers.\n"
+        "- Units are checked: you compare amperes with amperes, and volts divided by ohms are amperes.\n"
+        "- A missing fact is *unknown*, with the reason. It never counts as false or as zero.\n"
+        f"- An expression has at most {expressions.MOST_CHARACTERS} characters. Split a longer one into two rules.\n",
+        "## Names in the examples\n",
         table(["Name", "Holds"], [[f"`{name}`", _kind(about)] for name, about in data["names"].items()]),
     ]
     for group in data["group"]:
@@ -87,7 +87,7 @@ def _kind(about: dict[str, Any]) -> str:
     return (
         held
         + ("; a label may leave it out" if "unanswered" in about else "")
-        + (f"; {about['default']} while it is not answered" if "default" in about else "")
+        + (f"; {about['default']} if not answered" if "default" in about else "")
     )
 
 
@@ -110,8 +110,8 @@ def _gives(row: dict[str, Any]) -> str:
 def schema_page(name: str, schema: dict[str, Any]) -> str:
     """The page of one schema: every field with its type, whether it is needed, and what it means."""
     return (
-        f"# {schema['title']}\n\n{schema['description']} It stands in {_FILES[name]}; other fields are refused. "
-        "[All forms](index.md).\n\n" + table(["Field", "Holds", "Needed", "Meaning"], fields(schema))
+        f"# {schema['title']}\n\n{schema['description']} File: {_FILES[name]}. You can use only these fields. "
+        "[All forms](index.md).\n\n" + table(["Field", "Type", "Required", "Meaning"], fields(schema))
     )
 
 

@@ -8,14 +8,14 @@ from typing import Any
 from checker.core.messages import put
 
 STATUS_WORDS = {
-    "opened": "someone read the standard itself",
-    "two-sources": "seen in two independent places",
-    "derived": "worked out by a formula that a test recomputes",
-    "one-source": "seen in one place: confirm in your copy",
-    "cross-checked": "from memory, agrees with a second transcription and with physics: confirm in your copy",
-    "practice": "trade practice, no source: confirm",
-    "memory": "from memory: gives no pass until you confirm it",
-    "conflict": "sources disagree: never gives a pass",
+    "opened": "somebody read the standard itself",
+    "two-sources": "two independent sources agree",
+    "derived": "worked out by a formula; a test works it out again",
+    "one-source": "one source: confirm in your copy",
+    "cross-checked": "from memory; a second person and physics agree: confirm in your copy",
+    "practice": "common practice: confirm locally",
+    "memory": "from memory: cannot give a pass until you confirm it",
+    "conflict": "sources disagree: cannot give a pass",
 }
 
 

@@ -72,7 +72,7 @@ def pack_pages() -> Iterable[tuple[str, str]]:
 def _ask(request: dict) -> dict:
     reply = json.loads(handle(json.dumps({"format": 1, **request})))
     if "error" in reply:
-        sys.exit(f"the checker refused {request}: {reply['error']}")
+        sys.exit(f"the checker cannot answer {request}: {reply['error']}")
     return reply
 
 
@@ -82,13 +82,13 @@ def _index(packs: list[dict]) -> str:
         link = f"[{pack['title']}](regions/{edition_page(pack)}.md)" + (" **preview**" if pack["preview"] else "")
         rows.append([link, pack["edition"], pack["version"], pack["valid_from"], pack["review_by"]])
     return (
-        "# Rules and figures\n\nWhat the checker knows, where it is from and how well it is known. "
-        "These pages are written from the same files that the checker runs.\n\n"
+        "# Rules and figures\n\nWhat the checker knows, where it comes from and how well it is known. "
+        "These pages come from the same files that the checker runs.\n\n"
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
         + "\n## How well a figure is known { #known }\n\n"
         + table(["Status", "Meaning"], [list(pair) for pair in STATUS_WORDS.items()])
-        + "\nWorked cases: [scenarios](scenarios/index.md). Held against what others have published: [evidence](evidence.md).\n"
-        "\nHow rules are written: [the rule language](language.md) and [the rule files](schema/index.md).\n"
+        + "\nWorked cases: [scenarios](scenarios/index.md). Comparison with published examples: [evidence](evidence.md).\n"
+        "\nHow to write rules: [the rule language](language.md) and [the rule files](schema/index.md).\n"
     )
 
 
@@ -104,7 +104,7 @@ def _pack_page(held: dict) -> str:
         + (f'!!! warning "Preview"\n    {pack["preview"]}\n\n' if pack["preview"] else "")
         + f"[Who may do it, what is special, what is due for review](../regions/{edition_page(pack)}.md)\n\n"
         f"Edition {pack['edition']}, version {pack['version']}, in force from {pack['valid_from']}, "
-        f"to be reviewed by {pack['review_by']}.\n\n"
+        f"review due by {pack['review_by']}.\n\n"
         f"Fingerprint of the compiled rules: `{pack['sha256']}`\n\n"
         "- [Rules](rules.md)\n- [Questions](questions.md)\n- [The schedule](schedule.md)\n"
         "- [Single figures](figures.md)\n- [Sources](sources.md)\n\n"
@@ -113,7 +113,7 @@ def _pack_page(held: dict) -> str:
             ["Status", "Rules and figures", "Meaning"],
             [[s, counts[s], STATUS_WORDS[s]] for s in STATUS_WORDS if s in counts],
         )
-        + f"\n## It defers to\n\n{texts}\n"
+        + f"\n## Who has the last word\n\n{texts}\n"
     )
 
 
@@ -133,7 +133,7 @@ def _rules_page(held: dict) -> str:
                 f"`{rule['id']}` · weight {rule['weight']} · status {rule['status']} · {_origin(rule)}\n\n"
                 f"- Applies when: `{rule['applies']}`\n- Requires: `{rule['requires']}`\n"
                 f"- Source: [{cell(sources[rule['source']]['title'])}](sources.md#{rule['source']}), "
-                f"{rule['clause'] or 'no clause'}, looked at {rule['checked']}\n"
+                f"{rule['clause'] or 'no clause'}, checked {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
                 + f"\n{report_figure.of_rule(held, rule)}"
@@ -142,14 +142,14 @@ def _rules_page(held: dict) -> str:
 
 
 def _origin(entry: dict) -> str:
-    return {"base": "as in base", "adds": "added by this region", "overrides": "replaces the base item"}[
+    return {"base": "same as base", "adds": "added by this region", "overrides": "replaces the base item"}[
         entry["origin"]
     ]
 
 
 def _questions_page(held: dict) -> str:
     parts = [
-        f"# Questions: {held['pack']['title']}\n\nIn the order of the run. Only those that can still change the verdict are asked.\n"
+        f"# Questions: {held['pack']['title']}\n\nIn the order you see them. You are asked only those that can still change the verdict.\n"
     ]
     for question in held["questions"]:
         if question["kind"] == "number":
@@ -161,12 +161,14 @@ def _questions_page(held: dict) -> str:
         else:
             answers = ", ".join(f"`{c['value']}` ({filled(held, c['label'])})" for c in question["choices"])
         extra = ', `"not-stated"` when the label does not say' if question["not_stated"] else ""
-        default = f"\n- Assumed when not answered: `{question['default']}`" if question["default"] is not None else ""
+        default = (
+            f"\n- Assumed if you do not answer: `{question['default']}`" if question["default"] is not None else ""
+        )
         used = ", ".join(f"[{rule}](rules.md#{rule})" for rule in question["decides"])
         parts.append(
             f"## `{question['id']}` {{ #{question['id']} }}\n\n**{filled(held, question['text'])}**\n\n{filled(held, question['help'])}\n\n"
             f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {filled(held, question["why"])}\n'
-            f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'what is shown, not what is judged'}\n"
+            f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'only what is shown'}\n"
         )
     return "\n".join(parts)
 
@@ -179,8 +181,8 @@ def _schedule_page(held: dict) -> str:
     for question in held["plan"]["questions"]:
         rules = rules.replace(f"](questions.md#{question['id']})", f"](#{question['id']})")
     return (
-        f"# The schedule: {held['pack']['title']}\n\nWhat `spareway plan` judges a schedule by, and what it may be told. "
-        f"Sources are [listed here](sources.md).\n\n{rules}\n## Questions of the schedule\n\n"
+        f"# The schedule: {held['pack']['title']}\n\nHow `spareway plan` judges a schedule, and what you can tell it. "
+        f"[Sources](sources.md).\n\n{rules}\n## Questions of the schedule\n\n"
         + f"### {questions}".replace("\n## ", "\n### ").replace("](rules.md#", "](#")
     )
 
@@ -201,7 +203,7 @@ def _figures_page(held: dict) -> str:
     ]
     return (
         f"# Single figures: {held['pack']['title']}\n\n"
-        + table(["Id", "What", "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + table(["Id", "What", "Value", "Source", "Clause", "Status", "Checked", "Note"], rows)
         + f"\n{report_figure.of_figures(held)}"
     )
 
@@ -231,19 +233,19 @@ def _table_page(held: dict, held_table: dict) -> str:
         + (f"## Between and outside the rows\n\n{rules}\n\n" if rules else "")
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
         + "## Cells\n\n"
-        + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Looked at", "Note"], rows)
+        + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Checked", "Note"], rows)
         + f"\n{report_figure.of_table(held, held_table)}"
     )
 
 
 def _between(axis: dict) -> str:
     between = {
-        "none": "only the rows given",
-        "next-up": "between two rows the higher one counts",
-        "next-down": "between two rows the lower one counts",
+        "none": "only the rows listed",
+        "next-up": "between two rows, use the higher one",
+        "next-down": "between two rows, use the lower one",
     }
-    below = {"absent": "below the first row there is no answer", "first": "below the first row the first one counts"}
-    above = {"absent": "above the last row there is no answer", "last": "above the last row the last one counts"}
+    below = {"absent": "below the first row there is no value", "first": "below the first row, use the first row"}
+    above = {"absent": "above the last row there is no value", "last": "above the last row, use the last row"}
     return f"{between[axis['between']]}; {below[axis['below']]}; {above[axis['above']]}"
 
 

@@ -78,14 +78,12 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
         "Review by",
     ]
     return (
-        "# Regions\n\nWho may do the work, what is special and how well it is known, for each rule set. "
-        "The pages are written from the rule files.\n\n"
-        + table(head, rows)
-        + "\nThe fourth column counts rules, figures "
-        "and table cells of the two-sources status or a stronger one. A second copy is a table typed again from another "
-        "place by somebody who had not seen the first. "
-        f"A rule set of which less than {LEAST_KNOWN_PERCENT} % stands in the fourth column is a preview.\n\n"
-        "## By status\n\nDark is known well, light is recalled or in doubt; point at a piece for its number. "
+        "# Regions\n\nFor each rule set: who may do the work, what is special and how well it is known. "
+        "These pages come from the rule files.\n\n" + table(head, rows) + "\nThe fourth column counts rules, figures "
+        "and table cells with the status two-sources or stronger. A second copy is a table that somebody typed again "
+        "from another place without seeing the first. "
+        f"A rule set with less than {LEAST_KNOWN_PERCENT} % in the fourth column is a preview.\n\n"
+        "## By status\n\nDark means well known, light means from memory or in doubt. Point at a piece to see its number. "
         "[What a status means](../index.md#known).\n\n" + "\n".join(_pictured(held) for held in packs)
     )
 
@@ -103,7 +101,7 @@ def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict
     folder = reference_folder(pack, (other["pack"] for other in packs))
     parts = [
         f"# {pack['title']}\n",
-        f"Edition {pack['edition']}, version {pack['version']}, {span(pack)}. To be reviewed by {pack['review_by']}. "
+        f"Edition {pack['edition']}, version {pack['version']}, {span(pack)}. Review due by {pack['review_by']}. "
         f"[Rules, questions, figures, tables and sources](../{folder}/index.md).\n",
         f'!!! warning "Preview"\n    {pack["preview"]}\n' if pack["preview"] else "",
         _who(held),
@@ -120,7 +118,7 @@ def page(held: dict[str, Any], base: dict[str, Any], own: dict, packs: list[dict
 def _cited(held: dict[str, Any], item: dict[str, Any]) -> str:
     titles = {source["id"]: source["title"] for source in held["sources"]}
     clause = f", {item['clause']}" if item.get("clause") else ""
-    return f"{titles[item['source']]}{clause} · known as: {item['status']}"
+    return f"{titles[item['source']]}{clause} · status: {item['status']}"
 
 
 def _who(held: dict[str, Any]) -> str:
@@ -129,11 +127,11 @@ def _who(held: dict[str, Any]) -> str:
     law = [rule for rule in rules if rule["weight"] == "law"]
     lines = ["## Who may do it\n"]
     if not law:
-        lines.append("No law stands in this rule set; what follows is practice.\n")
+        lines.append("This rule set contains no law. What follows is practice.\n")
     for rule in law or [rule for rule in rules if rule["id"] == "skilled-worker"]:
         lines.append(
             f"**{filled(held, rule['title'])}.** {filled(held, rule['say']['failed'])} {filled(held, rule['fix'])}\n\n"
-            f"{_cited(held, rule)}, looked at {rule['checked']}. {rule['note']}\n"
+            f"{_cited(held, rule)}, checked {rule['checked']}. {rule['note']}\n"
         )
     worker = next(question for question in held["questions"] if question["id"] == "worker")
     lines.append(
@@ -172,13 +170,13 @@ def _special(held: dict[str, Any], own: Own, packs: list[dict[str, Any]]) -> str
                 added.append([name, filled(held, item["text"]), _cited(held, item)])
     parts = ["## What is special\n"]
     if added:
-        parts += ["### Added\n", table(["Kind", "What", "From where"], added)]
+        parts += ["### Added\n", table(["Kind", "What", "Source"], added)]
     if replaced:
-        parts += ["### In place of the rule set below\n", table(["Kind", "What", "Why"], replaced)]
+        parts += ["### Replaced\n", table(["Kind", "What", "Why"], replaced)]
     if own.removes:
         parts += ["### Left out\n", table(["Kind", "Id", "Why"], [[r["kind"], r["id"], r["why"]] for r in own.removes])]
     if len(parts) == 1:
-        parts.append("Nothing: every other rule set is built on this one.\n")
+        parts.append("Nothing: all other rule sets build on this one.\n")
     return "\n".join(parts)
 
 
@@ -219,7 +217,7 @@ def _coverage(held: dict[str, Any]) -> str:
     rows = [
         [s, region[s], everything[s], _percent(everything[s], len(entries)), why] for s, why in STATUS_WORDS.items()
     ]
-    head = ["Status", "Of this region", "With what it inherits", "Share", "Meaning"]
+    head = ["Status", "Of this region", "Including inherited", "Share", "Meaning"]
     shown = [row for row in rows if row[2]]
     return f"## How well it is known\n\n{bar(everything)}\n\n{table(head, shown)}"
 
@@ -247,7 +245,7 @@ def _copies(held: dict[str, Any], base: dict[str, Any]) -> str:
     rows = [[f"`{s.table}`", s.cells, s.copied, s.agree, s.settled] for s in found if s.copied]
     return (
         f"## Typed a second time\n\n{copied} of {cells} table cells ({_percent(copied, cells)}) have a second copy, and "
-        f"{agree} of these agree ({_percent(agree, copied)}). Where copies differ, the lowest is used and the cell says so.\n\n"
+        f"{agree} of these agree ({_percent(agree, copied)}). Where copies differ, we use the lowest and the cell says so.\n\n"
         + table(["Table", "Cells", "With a second copy", "Agree", "Settled to the lowest"], rows)
     )
 
@@ -258,7 +256,7 @@ def _due(held: dict[str, Any]) -> str:
         days.setdefault(entry["stale_after"], Counter())[entry["what"]] += 1
     rows = [[day, _listed(days[day])] for day in sorted(days)]
     return (
-        "## Due for review\n\nAfter the day named, a figure that nobody has looked at again gives no pass.\n\n"
+        "## Due for review\n\nAfter its last day, a figure cannot give a pass until somebody checks it again.\n\n"
         + table(["Last day", "What"], rows)
     )
 

@@ -43,7 +43,7 @@ def pages() -> Iterable[tuple[str, str]]:
     rows = "\n".join(f"| [{s.title}]({s.id}.md) | {s.request['pack']} | {r['headline']} |" for s, r in listed)
     yield (
         "scenarios/index.md",
-        "# Scenarios\n\nCases of our own invention, each with the outcome the checker really gives.\n\n"
+        "# Scenarios\n\nInvented cases, each with what the checker really says.\n\n"
         f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n\n"
         f"## Schedules\n\n| Case | Rule set | Headline |\n| - | - | - |\n" + "\n".join(planned) + "\n",
     )

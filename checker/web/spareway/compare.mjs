@@ -1,7 +1,7 @@
 // The same job under other rule sets or editions: asked for when somebody wants it, what differs first.
 
 import { el, fold, section, shape } from "./dom.mjs";
-import { t } from "./say.mjs";
+import { t, tn } from "./say.mjs";
 import { HEADLINES, OUTCOMES, RELATIONS, WHO, nameText, withUnit } from "./words.mjs";
 
 /** `others`: the rule sets that can be chosen, `{name, title}`; `ask(names)`: a promise of the core's reply to `compare`. */
@@ -49,7 +49,7 @@ function comparison(reply, names) {
     worked.length ? fold(`${t("compare.worked")} (${worked.length})`, wide(t("compare.worked"), ["", ...heads], worked.map((row) => [
       nameText(row.quantity, names), ...row.by_pack.map((entry) => (entry ? withUnit(entry.value, entry.unit) : t("compare.unknown"))),
     ]))) : null,
-    el("p", {}, t("compare.same", { n: same })),
+    el("p", {}, tn("compare.same", { n: same })),
     leftOut(reply.packs, heads),
   ].filter(Boolean);
 }

@@ -74,10 +74,13 @@ function reference(place, ...inside) {
   return el("a", { href: new URL(place, REFERENCE).href }, ...inside);
 }
 
+/** The clause, where there is one to name: rules write "trade practice" where there is none, and the source says that already. */
+const place = ({ clause }) => (clause === "trade practice" ? "" : clause);
+
 function sources(finding, folder) {
   const rule = el("li", {}, t("findings.rule-itself"), " ", reference(`${folder}/rules/#${finding.rule}`, el("code", {}, finding.rule)));
   return el("ul", { class: "sw-sources" }, rule, finding.sources.map((source) => el(
-    "li", {}, reference(`${folder}/sources/#${source.id}`, source.title), source.clause ? `, ${source.clause}` : "", el("span", { class: "sw-hint" }, statusText(source.status)),
+    "li", {}, reference(`${folder}/sources/#${source.id}`, source.title), place(source) ? `, ${place(source)}` : "", el("span", { class: "sw-hint" }, statusText(source.status)),
   )));
 }
 
@@ -92,7 +95,7 @@ function cells(finding, folder) {
   return stackingTable(["numbers.figure", "findings.value", "findings.where", "findings.known", "findings.checked"].map((key) => t(key)), finding.cells.map((cell) => ({ cells: [
     reference(cellPlace(cell.id, folder), el("code", {}, cell.id)),
     cell.value === null ? t("numbers.none") : withUnit(cell.value, cell.unit),
-    [cell.source, cell.clause].filter(Boolean).join(", "),
+    [cell.source, place(cell)].filter(Boolean).join(", "),
     statusText(cell.status),
     cell.checked ?? t("findings.unknown"),
   ] })));

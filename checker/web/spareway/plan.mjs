@@ -1,4 +1,4 @@
-// The schedule: a form for when the load shall run, and what the core says to it. Stands by itself; only app.mjs mounts it.
+// The schedule: a form for when the load should run, and what the core says about it. Stands by itself; only app.mjs mounts it.
 
 import { el, fold, section, shape, textList } from "./dom.mjs";
 import { planReply } from "./planreply.mjs";

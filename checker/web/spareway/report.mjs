@@ -63,7 +63,7 @@ function contents(page) {
 /** A list for whoever does the work. It stands open when the work may go on, and is one fold away before that. */
 function job(report, title, items) {
   const list = textList(items, true);
-  return section(title, report.headline === "fits" ? list : list && fold(t("report.entries", { n: items.length }), list));
+  return section(title, report.headline === "fits" ? list : list && fold(tn("report.entries", { n: items.length }), list));
 }
 
 /** The first few stand open; nobody reads twenty. The steps of the job come back to the rest. */
