@@ -1,4 +1,4 @@
-"""The report of one check: the keys that DEVELOPERS.md lists, as plain data, sentences filled in."""
+"""The report of one check: the keys that docs/format.md lists, as plain data, sentences filled in."""
 
 from __future__ import annotations
 

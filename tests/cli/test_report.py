@@ -7,17 +7,17 @@ import re
 import pytest
 
 from checker.terminal import markdown, text
-from checker.terminal.display import Look
+from checker.terminal.display import Display
 from checker.terminal.report import build
 from checker.terminal.units import with_unit
 
 
 def as_text(report: dict, width: int = 80, colour: bool = False, encoding: str = "utf-8", job: bool = False) -> str:
-    return text.render(build(report, job), Look(width, colour, encoding))
+    return text.render(build(report, job), Display(width, colour, encoding))
 
 
 def as_markdown(report: dict) -> str:
-    return markdown.render(build(report), Look())
+    return markdown.render(build(report), Display())
 
 
 def titles(shown: str) -> list[str]:

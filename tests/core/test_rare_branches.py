@@ -71,7 +71,7 @@ def test_a_sunset_after_midnight_leaves_the_night_between_it_and_sunrise():
     assert _nights(day) == [(30, 90)]
 
 
-class Case:
+class TankPlan:
     """Stands in for the case of a plan with a tariff."""
 
     def __init__(self, hours: Any) -> None:
@@ -84,7 +84,7 @@ class Case:
 
 @pytest.mark.parametrize("hours", [None, Decimal("24.5")])
 def test_no_window_is_offered_for_hours_that_are_not_known_or_are_no_day(hours):
-    assert window.cheapest_window(Case(hours)) is None  # type: ignore[arg-type]
+    assert window.cheapest_window(TankPlan(hours)) is None  # type: ignore[arg-type]
 
 
 def test_a_terminal_and_a_wire_path_are_drawn_without_what_is_not_there():

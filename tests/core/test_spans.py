@@ -160,7 +160,7 @@ _two = _wider(_wider((NUMBERS, TRUTHS)))
 EXPRESSIONS = st.one_of(*_wider(_two))
 
 
-class Case:
+class TwoNames:
     """Stands in for a reader: names and their values."""
 
     def __init__(self, left: Any, right: Any) -> None:
@@ -178,8 +178,8 @@ def test_an_expression_over_a_stretch_holds_at_every_number_of_it(tree, first, s
     here = data.draw(st.sampled_from([low, high, (low + high) / 2]) | st.decimals(low, high))
     run = compile_tree(tree)
     try:
-        there = run(Case(span(low, high), right))
-        at = run(Case(here, right))
+        there = run(TwoNames(span(low, high), right))
+        at = run(TwoNames(here, right))
     except PackFault:  # a constant zero below a stroke, which a rule may not have
         assume(False)
     if isinstance(there, Unknown):
@@ -201,7 +201,7 @@ def test_an_expression_over_a_stretch_holds_at_every_number_of_it(tree, first, s
     ],
 )
 def test_what_the_bounds_leave_open_is_not_known_and_no_fault(tree):
-    found = compile_tree(tree)(Case(span(1, 3), Decimal(2)))
+    found = compile_tree(tree)(TwoNames(span(1, 3), Decimal(2)))
     assert isinstance(found, Unknown)
     assert LEFT in found.reasons
 
@@ -209,7 +209,7 @@ def test_what_the_bounds_leave_open_is_not_known_and_no_fault(tree):
 @pytest.mark.parametrize("branches", [("left", "darkness"), ("darkness", "left")])
 def test_a_choice_with_a_dark_branch_is_not_known_and_no_fault(branches):
     then, otherwise = (["name", name] for name in branches)
-    found = compile_tree(["if", then, ["name", "darkness"], otherwise])(Case(span(1, 3), Decimal(2)))
+    found = compile_tree(["if", then, ["name", "darkness"], otherwise])(TwoNames(span(1, 3), Decimal(2)))
     assert isinstance(found, Unknown)
 
 

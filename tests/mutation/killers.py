@@ -39,7 +39,7 @@ from tests.published.test_published import rounded
 from tests.rules.test_cases import CASES, OLDER, only_advises
 from tests.scenarios.comparing import _LISTS
 from tests.tables import conftest
-from tests.tables.conftest import ROOT, SECOND, _key, _rows
+from tests.tables.conftest import ROOT, _key, _rows
 from tests.tables.test_second_transcription import CAUTIOUS, judge
 
 AS_OF = asking.AS_OF
@@ -301,7 +301,7 @@ class Bench:
         return pack
 
     def _second(self, mutant: Mutant) -> bool:
-        """Whether the second transcription (in `tests/packs/second`) says otherwise."""
+        """Whether the second transcription (in `rules/<pack>/second`) says otherwise."""
         if "value" in mutant.changed and "cells" not in mutant.changed:
             copy_ = parameters(self.own).get(mutant.item)
             return copy_ is not None and Decimal(copy_) != Decimal(mutant.changed["value"])
@@ -475,7 +475,7 @@ def _folder(pack_id: str) -> tuple[Folder, str | None]:
 
 @cache
 def parameters(origin: str) -> dict[str, str]:
-    path = Path(SECOND) / origin / "parameters.csv"
+    path = ROOT / "rules" / origin / "second" / "parameters.csv"
     return {row["id"]: row["value"] for row in _rows(path)} if path.exists() else {}
 
 
@@ -483,7 +483,7 @@ def parameters(origin: str) -> dict[str, str]:
 def second(origin: str, table: str) -> dict[tuple, list[dict]]:
     found: dict[tuple, list[dict]] = {}
     for place in ("base", origin):
-        path = Path(SECOND) / place / f"{table}.csv"
+        path = ROOT / "rules" / place / "second" / f"{table}.csv"
         rows: dict[tuple, list[dict]] = {}
         for row in _rows(path) if path.exists() else []:
             rows.setdefault(_key(row), []).append({**row, "value": _number(row["value"])})

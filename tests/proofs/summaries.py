@@ -55,7 +55,7 @@ def states(question: dict) -> tuple[str, ...]:
 class _Reason:
     """Why a name is not known; asking for the kind splits the path, where the name is a question."""
 
-    def __init__(self, case: Case, name: str) -> None:
+    def __init__(self, case: AnySituation, name: str) -> None:
         self.case, self.id = case, name
 
     @property
@@ -71,7 +71,7 @@ class _Doubt(Unknown):
     __slots__ = ("case", "name")
     __class__ = property(lambda self: Unknown)  # type: ignore[assignment]  # what the checker asks, for speed
 
-    def __init__(self, case: Case, name: str) -> None:
+    def __init__(self, case: AnySituation, name: str) -> None:
         self.case, self.name = case, name
         self.reasons = (_Reason(case, name),)
 
@@ -90,7 +90,7 @@ class _Word:
 
     __hash__ = None
 
-    def __init__(self, case: Case, name: str) -> None:
+    def __init__(self, case: AnySituation, name: str) -> None:
         self.case, self.name = case, name
 
     def __eq__(self, other: object) -> bool:
@@ -100,7 +100,7 @@ class _Word:
 
 
 class _Answers:
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: AnySituation) -> None:
         self.case = case
 
     def get(self, name: str, default: Any = None) -> Any:
@@ -115,7 +115,7 @@ class _Answers:
 class _Plain:
     """The answers that were given; asking whether one is among them splits the path."""
 
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: AnySituation) -> None:
         self.case = case
 
     def __contains__(self, name: str) -> bool:
@@ -129,7 +129,7 @@ class _Plain:
         return self[name] if given else None
 
 
-class Case:
+class AnySituation:
     """Stands in for a `Situation`: any answers at all."""
 
     supposed: frozenset[str] = frozenset()
@@ -273,7 +273,7 @@ class Book:
         box: list[Any] = []
 
         def run() -> Outcome:
-            case = Case(self)
+            case = AnySituation(self)
             reader = Reader(case)  # type: ignore[arg-type]
             box[:] = [case, reader]
             try:

@@ -136,12 +136,12 @@ def crossing(findings: list[Finding], trial: Trial, name: str, near: Decimal, fa
     best = None
     for finding in findings:
         for comparison in finding.rule.comparisons:
-            over: list[Any] = []  # numbers: the build checked
+            over: list[Any] = []
             for reader in readers:
                 left, right = comparison.left(reader), comparison.right(reader)
                 if isinstance(left, Unknown) or isinstance(right, Unknown):
                     break
-                over.append(left - right)
+                over.append(left - right)  # type: ignore[operator]  # the build checked: numbers
             if len(over) == 2 and over[0] != over[1] and (over[0] > 0) != (over[1] > 0):
                 share = over[0] / (over[0] - over[1])
                 place = near + share * (far - near)

@@ -13,9 +13,9 @@ from typing import Any
 
 from checker.core.pack import FORMAT
 from checker.core.schedule.situation import PlanSituation
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook import items as compile_items
-from checker.dev.rulebook import known_share as share
+from checker.dev.rulebook import preview
 from checker.dev.rulebook.checks import Checks
 from checker.dev.rulebook.resolve import Origins, region_folders, resolved, resolved_plan
 from checker.dev.rulebook.rulefiles import RULES, Folder, Item, as_text, canonical, once, read_folder, read_once
@@ -86,7 +86,7 @@ def _content(path: Path, rules: Path) -> dict[str, Any]:
     dates = [cell["stale_after"] for table in content["tables"] for cell in table["cells"]]
     dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in content[kind]]
     content["pack"]["review_by"] = min(dates, default="9999-12-31")
-    content["pack"]["preview"] = folder.pack.get("preview_why") or share.thin(content)
+    content["pack"]["preview"] = folder.pack.get("preview_why") or preview.why_preview(content)
     content["plan"] = _plan(path, folder, origin, rules)
     return content
 

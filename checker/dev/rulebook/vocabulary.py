@@ -30,7 +30,11 @@ def localised(folder: Folder, origin: dict[tuple[str, str], str]) -> Folder:
         return folder
     change = replacing(words)
     items = {key: _changed(item, change) if origin[key] == "base" else item for key, item in folder.items.items()}
-    stages = [{**stage, "title": change(stage["title"])} for stage in folder.pack["stages"]]
+    titled = {*folder.pack.get("stage_titles", ()), *folder.pack.get("plan_stage_titles", ())}
+    stages = [
+        stage if stage["id"] in titled else {**stage, "title": change(stage["title"])}
+        for stage in folder.pack["stages"]
+    ]
     return folder._replace(items=items, pack={**folder.pack, "stages": stages})
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 import tomllib
 from collections.abc import Iterable
@@ -11,11 +9,11 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from checker.dev.rulebook.expressions import MOST_CHARACTERS
+from checker.dev.rulebook import expressions
 from checker.dev.rulebook.rulefiles import RULES
 from checker.dev.site.markdown import table
 
-TABLE = ROOT / "tests" / "core" / "expressions.toml"
+TABLE = Path(expressions.__file__).with_suffix(".toml")
 _FILES = {
     "pack": "`pack.toml`",
     "edition": "`editions/<edition>/pack.toml`",
@@ -56,7 +54,7 @@ def language(data: dict[str, Any]) -> str:
         "- A name is a question, a figure or a quantity. A figure has a name and a source; only 0 and 1 are written out.\n"
         "- Units are checked: amperes meet amperes, and a quotient of volts and ohms is amperes.\n"
         "- A fact that is missing is *unknown*, with the reason. It is never taken for false or for zero.\n"
-        f"- An expression has at most {MOST_CHARACTERS} characters. A longer one is two rules.\n",
+        f"- An expression has at most {expressions.MOST_CHARACTERS} characters. A longer one is two rules.\n",
         "## The names used here\n",
         table(["Name", "Holds"], [[f"`{name}`", _kind(about)] for name, about in data["names"].items()]),
     ]

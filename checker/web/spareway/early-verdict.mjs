@@ -51,7 +51,7 @@ const held = new Map();
 export async function tableOf(name, day) {
   try {
     if (!held.has(name)) {
-      const response = await fetch(new URL(`../generated/gates/${name}.json`, import.meta.url));
+      const response = await fetch(new URL(`../generated/early-verdict/${name}.json`, import.meta.url));
       held.set(name, response.ok ? await response.json() : null);
     }
     const table = held.get(name);

@@ -1,4 +1,4 @@
-"""`spareway rules import` and `export`: a table as people keep it in a spreadsheet, size down, method across."""
+"""`spareway rules import`: a table from a spreadsheet, size down, method across."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from checker.dev.maintain import day
+from checker.dev.maintain.spreadsheet import Grid, table_named
 from checker.dev.rulebook import rulefiles
-from checker.dev.rulebook.resolve import region_folders
 from checker.dev.rulebook.rulefiles import CELL_COLUMNS, Folder, Item, read_folder
 from checker.terminal import output
 from checker.terminal.problem import Problem
@@ -23,12 +23,9 @@ _FIELD = re.compile(r"(?P<value>.*?)\s*(?:\[(?P<status>[a-z-]+)\])?\Z", re.DOTAL
 
 
 def run(options: Namespace) -> int:
-    """Imports or exports; 64 when the spreadsheet and the table do not go together, and then nothing is written."""
-    folder, item = _table(options.table)
-    grid = _Grid(item, options)
-    if options.do == "export":
-        output.write_utf8(grid.written(options.statuses))
-        return 0
+    """Takes the spreadsheet in. Raises Problem when it and the table do not go together, and then nothing is written."""
+    folder, item = table_named(options.table)
+    grid = _Filled(item, options)
     statuses = json.loads((rulefiles.RULES / "schema" / "table.schema.json").read_text("utf-8"))
     known = statuses["properties"]["cells"]["items"]["properties"]["status"]["enum"]
     _source(options.source, folder)
@@ -36,20 +33,6 @@ def run(options: Namespace) -> int:
     _write(item, grid.cells)
     output.write(f"{told}. Now run spareway rules lint, and type a second copy from another source (DEVELOPERS.md).\n")
     return 0
-
-
-def _table(wanted: str) -> tuple[Folder, Item]:
-    pack, _, table = wanted.partition("/")
-    for path in region_folders(rulefiles.RULES):
-        folder = read_folder(path)
-        if pack in (path.name, folder.pack["id"]) and ("table", table) in folder.items:
-            return folder, folder.items["table", table]
-    raise Problem(
-        "TABLE",
-        f"There is no table {wanted!r}.",
-        "Nothing was read.",
-        "Write the rule set and the table as in gb/cable-current.",
-    )
 
 
 def _source(wanted: str, folder: Folder) -> None:
@@ -75,77 +58,8 @@ def _rows(file: str) -> list[list[str]]:
     return [row for row in rows if any(row)]
 
 
-class _Grid:
-    """Two axes of a table, the others held at one key."""
-
-    def __init__(self, item: Item, options: Namespace) -> None:
-        self.item, self.cells = item, [dict(cell) for cell in item.data["cells"]]
-        self.axes: list[dict[str, Any]] = item.data["axes"]
-        names = [axis["name"] for axis in self.axes]
-        self.down = self._axis(options.down or names[-1], names)
-        self.fixed: dict[int, str] = {}
-        for given in options.at:
-            name, mark, key = given.partition("=")
-            if not mark:
-                raise Problem(
-                    "--at", f"{given!r} names no key.", "The place in the table is open.", "Write it as AXIS=KEY."
-                )
-            self.fixed[self._axis(name, names)] = key
-        rest = [place for place in range(len(names)) if place != self.down]
-        free = [place for place in rest if place not in self.fixed]
-        self.across = self._axis(options.across, names) if options.across else (free[-1] if free else None)
-        wanted = [p for p in rest if p != self.across and p not in self.fixed]
-        if wanted:
-            lacks = ", ".join(names[place] for place in wanted)
-            held = "; ".join(f"{names[p]}: {', '.join(self._choices(p))}" for p in wanted)
-            raise Problem(
-                "--at",
-                f"It is open where to stay on {lacks}.",
-                "A spreadsheet has two axes.",
-                f"Add --at AXIS=KEY. {held}.",
-            )
-
-    def _choices(self, place: int) -> list[str]:
-        """The keys along an axis; of a table without cells those that base has for it."""
-        base = read_folder(rulefiles.RULES / "base").items.get(("table", self.item.id))
-        cells = self.cells or (base.data["cells"] if base else [])
-        return list(dict.fromkeys(cell["keys"][place] for cell in cells)) or ["any answer"]
-
-    def _axis(self, name: str, names: list[str]) -> int:
-        if name not in names:
-            raise Problem(
-                "the axes",
-                f"{name!r} is no axis of {self.item.id}.",
-                "Keys would go astray.",
-                f"Its axes: {', '.join(names)}.",
-            )
-        return names.index(name)
-
-    def _keys(self, down: str, across: str) -> list[str]:
-        keys = [self.fixed.get(place, "") for place in range(len(self.axes))]
-        keys[self.down] = down
-        if self.across is not None:
-            keys[self.across] = across
-        return keys
-
-    def _here(self) -> dict[tuple[str, ...], dict[str, Any]]:
-        return {tuple(c["keys"]): c for c in self.cells if all(c["keys"][p] == key for p, key in self.fixed.items())}
-
-    def written(self, statuses: bool) -> str:
-        """The cells as a spreadsheet."""
-        here = self._here()
-        downs = list(dict.fromkeys(keys[self.down] for keys in here))
-        acrosses = ["value"] if self.across is None else list(dict.fromkeys(keys[self.across] for keys in here))
-        if self.axes[self.down]["kind"] == "number":
-            downs.sort(key=Decimal)
-        held = io.StringIO()
-        sheet = csv.writer(held, lineterminator="\n")
-        sheet.writerow([self.axes[self.down]["name"], *acrosses])
-        for down in downs:
-            found = [here.get(tuple(self._keys(down, across))) for across in acrosses]
-            marks = [f"{c['value']} [{c['status']}]" if c and statuses else c["value"] if c else "" for c in found]
-            sheet.writerow([down, *marks])
-        return held.getvalue()
+class _Filled(Grid):
+    """A grid whose cells are taken from a spreadsheet."""
 
     def take(self, rows: list[list[str]], options: Namespace, known: list[str]) -> str:
         """Lays the spreadsheet over the cells. Raises Problem for what is no key, no figure or no status."""
@@ -156,7 +70,7 @@ class _Grid:
                 "Nothing was taken.",
                 "Keys across in the first line, keys down in the first column.",
             )
-        checked, here = day(options.as_of), self._here()
+        checked, here = day(options.as_of), self.here()
         count = {"new": 0, "changed": 0, "as they were": 0, "left out": 0}
         count |= {"agree": 0, "IN CONFLICT": 0} if options.second else {}
         for line, row in enumerate(rows[1:], 2):
@@ -170,7 +84,7 @@ class _Grid:
             for head, field in zip(rows[0][1:], row[1:], strict=True):
                 where = f"{options.file}, line {line}, column {head}"
                 across = head if self.across is None else self._key(self.across, head, where)
-                keys = self._keys(self._key(self.down, row[0], where), across)
+                keys = self.keys(self._key(self.down, row[0], where), across)
                 found = here.get(tuple(keys))
                 told = _FIELD.match(field)
                 assert told is not None  # it takes any text

@@ -1,6 +1,6 @@
 // The interview in Firefox, driven over WebDriver BiDi.
 //
-//   node tests/engines/firefox.mjs firefox-esr http://127.0.0.1:8000/check/ PACK '{"worker": "licensed", ...}'     prints {asked, report}
+//   node tests/runtimes/firefox.mjs firefox-esr http://127.0.0.1:8000/check/ PACK '{"worker": "licensed", ...}'     prints {asked, report}
 import { readFileSync } from "node:fs";
 
 import puppeteer from "puppeteer-core";

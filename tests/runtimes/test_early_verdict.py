@@ -22,10 +22,10 @@ from checker.core.situation import Reader
 from checker.core.values import CONTEXT
 from checker.core.whatif import any_answer
 from checker.core.whatif.trials import Bench, Trial
-from checker.dev.site import early_verdict as gates
+from checker.dev.site import early_verdict
 from tests.runtimes.batch import ROOT
 
-pytestmark = pytest.mark.node
+pytestmark = [pytest.mark.node, pytest.mark.sampled(one_in=4, by="made")]
 
 AS_OF = "2026-11-25"
 SAMPLE = 20
@@ -41,7 +41,7 @@ def as_page(pack: Pack, table: dict, cases: list[dict]) -> list[dict]:
 
 
 def reply(pack: Pack, ask: str, case: dict) -> dict:
-    answers = {name: gates.values(pack.questions[name])[key] for name, key in case.items()}
+    answers = {name: early_verdict.values(pack.questions[name])[key] for name, key in case.items()}
     asked = {"format": 1, "ask": ask, "pack": pack.id, "edition": pack.about["edition"], "as_of": AS_OF}
     counsel = {"counsel": False} if ask == "check" else {}
     return json.loads(handle(json.dumps(asked | counsel | {"answers": answers})))
@@ -49,7 +49,7 @@ def reply(pack: Pack, ask: str, case: dict) -> dict:
 
 def combinations(pack: Pack, names: list[str]) -> list[dict]:
     """Every answer to every one of `names`, and none."""
-    each = [[None, *gates.values(pack.questions[name])] for name in names]
+    each = [[None, *early_verdict.values(pack.questions[name])] for name in names]
     return [
         {name: key for name, key in zip(names, keys, strict=True) if key is not None}
         for keys in itertools.product(*each)
@@ -59,18 +59,18 @@ def combinations(pack: Pack, names: list[str]) -> list[dict]:
 @pytest.fixture(params=PACKS, scope="module")
 def made(request) -> tuple[Pack, dict]:
     pack = PACKS[request.param]
-    return pack, gates.build(pack.id, pack.about["edition"], AS_OF)
+    return pack, early_verdict.build(pack.id, pack.about["edition"], AS_OF)
 
 
 def test_each_rule_fails_for_the_very_combinations_for_which_the_checker_fails_it(made):
     pack, table = made
     bench = Bench(Gate(AS_OF))
     tried = 0
-    for rule in (rule for rule in pack.rules if rule.part in gates.PARTS and rule.decides):
-        cases = combinations(pack, gates.read(pack, rule))
+    for rule in (rule for rule in pack.rules if rule.part in early_verdict.PARTS and rule.decides):
+        cases = combinations(pack, early_verdict.read(pack, rule))
         tried += len(cases)
         for case, said in zip(cases, as_page(pack, table, cases), strict=True):
-            answers = {name: gates.values(pack.questions[name])[key] for name, key in case.items()}
+            answers = {name: early_verdict.values(pack.questions[name])[key] for name, key in case.items()}
             with localcontext(CONTEXT):
                 trial = Trial(pack, answers)
                 finding = any_answer.settle(findings.weigh(rule, Reader(trial), bench.gate)[0], trial, bench)
@@ -81,11 +81,11 @@ def test_each_rule_fails_for_the_very_combinations_for_which_the_checker_fails_i
 
 def sample(pack: Pack, table: dict) -> list[dict]:
     names = [question["id"] for question in table["questions"]]
-    cases = [{}, *({name: key} for name in names for key in gates.values(pack.questions[name]))]
+    cases = [{}, *({name: key} for name in names for key in early_verdict.values(pack.questions[name]))]
     chance = random.Random(f"{pack.id} {pack.about['edition']}")
     for _ in range(SAMPLE):
         some = [name for name in names if chance.random() < chance.choice((0.3, 0.7, 1))]
-        cases.append({name: chance.choice([*gates.values(pack.questions[name])]) for name in some})
+        cases.append({name: chance.choice([*early_verdict.values(pack.questions[name])]) for name in some})
     return cases
 
 

@@ -1,4 +1,4 @@
-"""How much of a rule set is known well, and from which share on it may go without the label of a preview."""
+"""How much of a rule set is known well, and from which part on it may go without the label of a preview."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ def standing(made: dict[str, Any]) -> Iterator[str]:
         yield entry["status"]
 
 
-def thin(made: dict[str, Any]) -> str | None:
+def why_preview(made: dict[str, Any]) -> str | None:
     """Why this rule set is a preview, for the reader; None when enough of it is known."""
     counts = Counter(standing(made))
     known, whole = sum(counts[status] for status in KNOWN), counts.total()

@@ -29,7 +29,7 @@ OWN = "ignore:setting remote_server_addr:DeprecationWarning"
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.filterwarnings(OWN)]
 
 ROOT = Path(__file__).resolve().parents[2]
-DRIVE = (ROOT / "tests" / "engines" / "drive.js").read_text(encoding="utf-8")
+DRIVE = (ROOT / "tests" / "runtimes" / "drive.js").read_text(encoding="utf-8")
 PACK = "iec"
 
 
@@ -58,8 +58,8 @@ def same_as_the_core(found: dict[str, Any]) -> None:
 
 
 def test_firefox_holds_the_whole_interview(site):
-    command = ["node", "tests/engines/firefox.mjs", program("firefox-esr", "firefox"), f"{site.url}check/", PACK]
-    done = subprocess.run([*command, json.dumps(WATER_HEATER)], cwd=ROOT, capture_output=True, text=True, timeout=180)
+    command = ["node", "tests/runtimes/firefox.mjs", program("firefox-esr", "firefox"), f"{site.url}check/", PACK]
+    done = subprocess.run([*command, json.dumps(WATER_HEATER)], cwd=ROOT, capture_output=True, text=True, timeout=600)
     assert done.returncode == 0, done.stderr[-2000:]
     same_as_the_core(json.loads(done.stdout))
 
@@ -89,9 +89,9 @@ def webkit(monkeypatch, screen) -> Iterator[webdriver.WebKitGTK]:
 
 
 def test_webkit_holds_the_whole_interview(site, webkit):
-    webkit.set_script_timeout(180)
+    webkit.set_script_timeout(600)
     webkit.get(f"{site.url}check/")
-    WebDriverWait(webkit, 60).until(lambda driver: driver.find_elements(By.ID, "sw-start"))
+    WebDriverWait(webkit, 180).until(lambda driver: driver.find_elements(By.ID, "sw-start"))
     run = f"({DRIVE})(arguments[0], arguments[1]).then(done, (fault) => done({{ failed: String(fault) }}));"
     script = f"const done = arguments[arguments.length - 1]; {run}"
     found = webkit.execute_async_script(script, PACK, WATER_HEATER)

@@ -1,7 +1,7 @@
 // Answers the questions of the check page by what stands on the screen, in whatever browser this runs in; the report as text.
 async function drive(pack, answers) {
   const until = async (what, test) => {
-    for (const begin = Date.now(); Date.now() - begin < 60000; ) {
+    for (const begin = Date.now(); Date.now() - begin < 180000; ) {
       const found = test();
       if (found) return found;
       await new Promise((resolve) => setTimeout(resolve, 20));

@@ -6,7 +6,7 @@ import io
 
 import pytest
 
-from checker.terminal.display import NARROWEST, WIDEST, Look, clean, look_of, shorten
+from checker.terminal.display import NARROWEST, WIDEST, Display, clean, display_of, shorten
 
 
 class Screen(io.StringIO):
@@ -35,14 +35,14 @@ class Screen(io.StringIO):
     ],
 )
 def test_colours_are_for_terminals_that_want_them(terminal, environ, colour):
-    assert look_of(Screen(terminal), environ).colour is colour
+    assert display_of(Screen(terminal), environ).colour is colour
 
 
 @pytest.mark.parametrize(
     ("columns", "width"), [("60", 60), ("200", WIDEST), ("10", NARROWEST), ("", 80), ("x", 80), ("-5", 80), ("0", 80)]
 )
 def test_the_width_is_the_terminals_within_bounds(columns, width):
-    assert look_of(Screen(False), {"COLUMNS": columns}).width == width
+    assert display_of(Screen(False), {"COLUMNS": columns}).width == width
 
 
 @pytest.mark.parametrize(
@@ -54,11 +54,11 @@ def test_the_width_is_the_terminals_within_bounds(columns, width):
     ],
 )
 def test_what_ascii_cannot_show_is_replaced(text, shown):
-    assert Look(encoding="ascii").plain(text) == shown
+    assert Display(encoding="ascii").plain(text) == shown
 
 
 def test_what_the_encoding_can_show_stays():
-    assert Look(encoding="latin-1").plain("2.5 mm² – 1 Ω") == "2.5 mm² - 1 ohm"
+    assert Display(encoding="latin-1").plain("2.5 mm² – 1 Ω") == "2.5 mm² - 1 ohm"
 
 
 @pytest.mark.parametrize(
@@ -82,7 +82,7 @@ def test_long_text_is_cut_for_quoting_back():
 
 @pytest.mark.parametrize("width", [40, 60, 80, 88])
 def test_no_line_is_wider_than_the_screen(width):
-    lines = Look(width).wrap("word " * 200, "  1. ")
+    lines = Display(width).wrap("word " * 200, "  1. ")
     assert max(map(len, lines)) <= width
     assert " ".join(" ".join(lines).split()) == "1. " + "word " * 199 + "word"
 
@@ -91,5 +91,5 @@ def test_text_to_be_copied_stands_letter_for_letter_in_plain_text_too():
     from checker.terminal.blocks import Code, Document, Section
     from checker.terminal.text import render
 
-    shown = render(Document("fits", "FITS", "It fits.", [], [Section("Replay", [Code("a = 1\n  b = 2")])]), Look())
+    shown = render(Document("fits", "FITS", "It fits.", [], [Section("Replay", [Code("a = 1\n  b = 2")])]), Display())
     assert "\na = 1\n  b = 2\n" in f"{shown}\n"
