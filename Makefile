@@ -120,7 +120,7 @@ coverage: packs
 # Begun anew each time: the tool's memory of an earlier run knows nothing of changed rules.
 mutants: packs
 	rm -rf mutants
-	$(BIN)/mutmut run --max-children 2
+	DEEP=1 $(BIN)/mutmut run --max-children 2
 	$(BIN)/mutmut results
 
 lint: packs
