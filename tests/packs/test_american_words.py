@@ -86,7 +86,7 @@ def test_both_editions_are_in_force_and_either_can_be_named():
     assert choose("us", "2020", asking.AS_OF).about["valid_until"] is None
     for edition in ("2020", "2023"):
         said = " ".join(entry["text"] for entry in under(edition)["defers_to"])
-        assert f"Judged by the edition {edition}. Ask which edition your authority enforces" in said
+        assert f"This report follows the {edition} edition. Ask which edition your authority enforces" in said
 
 
 def test_ten_amperes_is_a_standard_rating_since_2023():

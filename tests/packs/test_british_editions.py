@@ -29,7 +29,7 @@ def test_the_day_gets_its_edition_and_the_newer_of_two(day):
 def test_between_the_two_days_the_older_one_may_be_named(day):
     pack = asking.ask({}, "gb", as_of=day, edition="2018-A2")["pack"]
     assert pack["edition"] == "2018-A2"
-    assert "2018-A4 may be used as well" in pack["notice"]
+    assert "2018-A4 may be used too" in pack["notice"]
 
 
 def test_after_it_was_withdrawn_the_older_one_says_so():
