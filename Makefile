@@ -1,8 +1,10 @@
 # make demo    see it work: a worked case on the command line, then the site
-# make test    everything that can fail, as CI runs it
+# make test    everything that can fail, as CI runs it; of large families a sample, to fit ten minutes on two cores
+# make prove   the same with every case of every family
 # make serve   the site on this machine        make packs   rules -> compiled packs
 # make lint    style, types, walls, rules      make site    the site with the browser's checker in it
 # make newly-passing   who passes now and did not before, without a source
+# make mutants  slips in the code that reaches a verdict: which no test notices
 # make coverage   which branches of the core no test takes
 # make bench   how fast, how big               make lock    pin requirements/dev.in again
 # make release wheel, source, site: into dist/, built twice and compared, with their sums
@@ -19,7 +21,13 @@ BIN := $(VENV)/bin
 PY := $(BIN)/python
 DEMO ?= scenarios/bakery-proving-heater.toml
 # Two at a time, a file on one worker: fixtures such as the browser are made once a file.
-PYTEST_ARGS ?= -n 2 --dist loadfile
+PYTEST_ARGS ?= -n 2 --dist loadfile --no-loadscope-reorder
+# Steps that do not wait for each other, two at a time; each one's lines stay together where this make can see to it.
+ABREAST := -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target)
+# When this run began: a make within make keeps it.
+ifndef BEGAN
+export BEGAN := $(shell date +%s)
+endif
 
 # Archives and pages carry the date of the last commit, so that a commit always builds to the same bytes.
 # Outside a git checkout it is the date of today.
@@ -36,7 +44,7 @@ files = $(shell find $(1) -type f -not -path '*/__pycache__/*' 2>/dev/null)
 RULES := $(shell find rules)
 CODE := $(filter-out checker/packs/%.json checker/web/%,$(call files,checker))
 WEB := $(filter-out checker/web/generated/%,$(call files,checker/web))
-DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml scenarios/plans/*.toml)
+DOCS := $(filter-out docs/reference/%,$(call files,docs)) $(wildcard mkdocs.yml) $(wildcard scenarios/*.toml scenarios/*/*.toml)
 
 # A stamp says when a step was last done. It lies inside what the step makes, so that it goes when that goes.
 INSTALLED := $(VENV)/.installed
@@ -45,7 +53,7 @@ PACKS := build/packs.stamp
 BROWSER := build/browser/pyodide/pyodide-lock.json
 SITE := build/site.stamp
 
-.PHONY: setup packs browser site demo test newly-passing coverage lint bench serve release lock clean distclean
+.PHONY: setup packs browser site demo test prove newly-passing mutants coverage lint bench serve release lock clean distclean
 setup: $(INSTALLED) $(MODULES)
 packs: $(PACKS)
 browser: $(BROWSER)
@@ -85,10 +93,15 @@ demo: packs
 	@$(MAKE) --no-print-directory site
 	$(PY) tools/serve.py site
 
-test: lint site
+test:
+	+@$(MAKE) --no-print-directory $(ABREAST) lint newly-passing site
 	tools/system-packages chromium firefox-esr WebKitWebDriver Xvfb
-	$(PY) -m checker.dev newly-passing
-	$(BIN)/pytest $(PYTEST_ARGS)
+	@code=0; $(BIN)/pytest $(PYTEST_ARGS) --durations=20 || code=$$?; took=$$(($$(date +%s) - BEGAN)); \
+	echo "make $(if $(DEEP),prove,test): $$((took / 60)) min $$((took % 60)) s from the first step to here"; exit $$code
+
+# Every mutant, every example, every proof, every request in every runtime (tests/sampling.py).
+prove: export DEEP := 1
+prove: test
 
 # Stops when a rule that failed now passes and no named source stands behind it: since the last release, or before the
 # first one since the commit before the last change of rules/.
@@ -97,8 +110,17 @@ newly-passing: $(INSTALLED)
 
 # Not part of make test: under measurement these tests take several times as long. It stops below `fail_under`.
 COVERED := $(addprefix tests/,core packs plan published rules scenarios sheet trade)
+# Every case of every family, or a branch would be missed by chance.
+coverage: export DEEP := 1
 coverage: packs
 	$(BIN)/pytest $(PYTEST_ARGS) -m "not slow" --cov=checker/core --cov-branch --cov-report=term-missing:skip-covered $(COVERED)
+
+# Not part of make test: a quarter of an hour of computing. What survives is listed; `mutmut show NAME` prints its slip.
+# Begun anew each time: the tool's memory of an earlier run knows nothing of changed rules.
+mutants: packs
+	rm -rf mutants
+	$(BIN)/mutmut run --max-children 2
+	$(BIN)/mutmut results
 
 lint: packs
 	$(BIN)/ruff check
@@ -125,7 +147,7 @@ lock:
 	tools/lock
 
 clean:
-	rm -rf build dist site docs/reference checker/web/generated checker/packs/*.json
+	rm -rf build dist site mutants docs/reference checker/web/generated checker/packs/*.json
 	rm -rf .pytest_cache .ruff_cache .import_linter_cache .mypy_cache .hypothesis .coverage
 
 distclean: clean

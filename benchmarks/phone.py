@@ -82,7 +82,7 @@ new MutationObserver(() => {
   const start = document.getElementById("sw-start");
   if (start && document.getElementById("sw-lang")) { note("answerable"); press(start, "za"); }
   const asked = document.querySelector("form[data-question=isolation]");
-  if (asked) { note("gate question"); press(asked, "none"); }
+  if (asked) { note("early question"); press(asked, "none"); }
   if (document.querySelector(".sw-early, .sw-report, .sw-settled")) note("stop");
   if (/ready/.test(document.getElementById("sw-status")?.textContent)) note("ready");
 }).observe(document, { subtree: true, childList: true, characterData: true });
@@ -288,7 +288,7 @@ def main() -> int:
 
 
 def show(found: dict, sent: dict, checks: dict, kept: bytes, runs: int) -> None:
-    steps = ("first paint", "answerable", "gate question", "stop", "ready")
+    steps = ("first paint", "answerable", "early question", "stop", "ready")
     print(f"\nmedian of {runs}, seconds{'':8}" + "".join(f"{step:>15}" for step in steps) + f"{'bytes':>13}")
     for name, visits in found.items():
         for which, whats in visits.items():

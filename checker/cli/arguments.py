@@ -6,7 +6,7 @@ import argparse
 import sys
 import textwrap
 
-from checker.terminal.display import look_of
+from checker.terminal.display import display_of
 from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
@@ -84,7 +84,7 @@ class _Help(argparse.HelpFormatter):
     """
 
     def __init__(self, prog: str, **settings: Any) -> None:
-        super().__init__(prog, **{**settings, "width": look_of(sys.stdout).width})
+        super().__init__(prog, **{**settings, "width": display_of(sys.stdout).width})
 
     def _fill_text(self, text: str, width: int, indent: str) -> str:
         lines: list[str] = []

@@ -7,10 +7,10 @@ import sys
 
 from checker.cli import files, saving
 from checker.cli.check import override
-from checker.cli.client import Case, Door
+from checker.cli.client import Client, Inputs
 from checker.cli.interview import Interview
 from checker.cli.talk import Talk
-from checker.terminal.display import look_of
+from checker.terminal.display import display_of
 from checker.terminal.problem import Problem
 
 TYPE_CHECKING = False
@@ -24,8 +24,8 @@ def run(options: Namespace) -> int:
     With --save the answers are kept at the end, and when the person stops early; not after an error, since the file
     would stand in the way of the next attempt.
     """
-    door = Door()
-    case = _start(options, door)
+    client = Client()
+    inputs = _start(options, client)
     replaces = None not in (options.save, options.start) and _same(options.save, options.start)
     if options.save is not None:
         saving.check_place(options.save, replaces)
@@ -35,11 +35,11 @@ def run(options: Namespace) -> int:
         )
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="replace")  # a stray byte is a wrong answer, not a fault
-    talk = Talk(sys.stdin, sys.stdout, look_of(sys.stdout))
-    interview = Interview(door, case, talk, offers_to_save=options.save is None, dated=options.as_of is not None)
+    talk = Talk(sys.stdin, sys.stdout, display_of(sys.stdout))
+    interview = Interview(client, inputs, talk, offers_to_save=options.save is None, dated=options.as_of is not None)
 
     def keep() -> None:
-        if options.save is not None and case.answers:
+        if options.save is not None and inputs.answers:
             saving.save(options.save, interview.as_toml(), replaces)
             talk.say(f"Your answers are in {options.save}.")
 
@@ -57,14 +57,14 @@ def _same(path: str, other: str) -> bool:
     return os.path.realpath(path) == os.path.realpath(other)
 
 
-def _start(options: Namespace, door: Door) -> Case:
+def _start(options: Namespace, client: Client) -> Inputs:
     """An empty case, or the one in the file of --from; its answers are proved here, while their place is known."""
     if options.start is None:
-        case = Case("", "")
-        override(case, options)
-        return case
+        inputs = Inputs("", "")
+        override(inputs, options)
+        return inputs
     file = files.read(options.start)
-    case = file.case()
+    inputs = file.inputs()
     if "plan" in file.data and options.save is not None and _same(options.save, options.start):
         raise Problem(
             "--save on the command line",
@@ -72,11 +72,11 @@ def _start(options: Namespace, door: Door) -> Case:
             "You would lose the plan.",
             "Give another file name.",
         )
-    override(case, options)
-    if case.pack:
+    override(inputs, options)
+    if inputs.pack:
         try:
-            door.next(case)
+            client.next(inputs)
         except Problem as problem:
             problem.where = file.place(problem.where)
             raise
-    return case
+    return inputs

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from checker.cli import files
-from checker.cli.client import Door, exit_code
+from checker.cli.client import Client, exit_code
 from checker.terminal import output
 from checker.terminal.problem import Problem
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from argparse import Namespace
     from typing import Any
 
-    from checker.cli.client import Case
+    from checker.cli.client import Inputs
     from checker.cli.files import AnswersFile
 
 _OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirmed": "--confirm"}
@@ -33,27 +33,27 @@ def run(options: Namespace) -> int:
 
 def judged(options: Namespace, ask: str) -> tuple[dict[str, Any], str]:
     """The reply to `ask` about the file that the options name, as data and as text."""
-    file, case, given = read_case(options)
+    file, inputs, given = read_inputs(options)
     try:
-        return Door().about(ask, case)
+        return Client().about(ask, inputs)
     except Problem as problem:
         raise complaint(problem, file, given, options) from None
 
 
-def read_case(options: Namespace) -> tuple[AnswersFile, Case, set[str]]:
+def read_inputs(options: Namespace) -> tuple[AnswersFile, Inputs, set[str]]:
     """The file, the case in it as the options change it, and the keys they replaced. Raises Problem unless a rule set is named."""
     file = files.read(options.file)
-    case = file.case()
-    given = override(case, options)
-    case.confirmed += options.confirm
-    if not case.pack:
+    inputs = file.inputs()
+    given = override(inputs, options)
+    inputs.confirmed += options.confirm
+    if not inputs.pack:
         raise Problem(
             file.name,
             "The file does not name a rule pack.",
             "Limits differ from country to country, so you must choose one.",
             'Add a line such as pack = "iec" at the top, or use --pack. `spareway packs` lists them.',
         )
-    return file, case, given
+    return file, inputs, given
 
 
 def complaint(problem: Problem, file: AnswersFile, given: set[str], options: Namespace) -> Problem:
@@ -66,7 +66,7 @@ def complaint(problem: Problem, file: AnswersFile, given: set[str], options: Nam
     return problem
 
 
-def override(case: Case, options: Namespace) -> set[str]:
+def override(inputs: Inputs, options: Namespace) -> set[str]:
     """Put the options in the place of what the file says; the keys that were replaced.
 
     Another pack than the file's leaves the file's edition behind: it belongs to the file's pack.
@@ -74,27 +74,27 @@ def override(case: Case, options: Namespace) -> set[str]:
     given = set()
     if options.pack is not None:
         pack, _, edition = options.pack.partition("@")
-        if edition or pack != case.pack:
-            case.edition = edition or None
-        case.pack = pack
+        if edition or pack != inputs.pack:
+            inputs.edition = edition or None
+        inputs.pack = pack
         given |= {"pack", "edition"}
     if options.as_of is not None:
-        case.as_of = options.as_of
+        inputs.as_of = options.as_of
         given.add("as_of")
-    case.as_of = case.as_of or files.today()
+    inputs.as_of = inputs.as_of or files.today()
     return given
 
 
 def shown(report: dict[str, Any], options: Namespace) -> str:
     """The report as text for standard output, or as Markdown."""
-    from checker.terminal.display import look_of
+    from checker.terminal.display import display_of
     from checker.terminal.report import build
 
-    document, look = build(report, options.job), look_of(sys.stdout)
+    document, display = build(report, options.job), display_of(sys.stdout)
     if options.markdown:
         from checker.terminal import markdown
 
-        return markdown.render(document, look)
+        return markdown.render(document, display)
     from checker.terminal import text
 
-    return text.render(document, look)
+    return text.render(document, display)

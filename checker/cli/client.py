@@ -1,4 +1,4 @@
-"""The one door to the core, `checker.core.api.handle`, with its error replies turned into exceptions."""
+"""Asks the core through `checker.core.api.handle`, with its error replies turned into exceptions."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def exit_code(report: dict[str, Any]) -> int:
         raise OwnFault("The report has a headline that this version does not know.") from None
 
 
-class Case:
+class Inputs:
     """What is judged: a pack, maybe one edition of it, a date (ISO text), answers, confirmed table cells."""
 
     def __init__(
@@ -38,7 +38,7 @@ class Case:
         self.confirmed = list(confirmed or [])
 
 
-class Door:
+class Client:
     """Asks the core. `handle` takes and gives JSON text; a test may give its own."""
 
     def __init__(self, handle: Callable[[str], str] | None = None) -> None:
@@ -64,36 +64,36 @@ class Door:
             raise OwnFault(str(error.get("what", error)))
         raise Problem(*(str(error.get(part, "")) for part in ("where", "what", "why", "fix")))
 
-    def about(self, ask: str, case: Case, **more: Any) -> tuple[dict[str, Any], str]:
+    def about(self, ask: str, inputs: Inputs, **more: Any) -> tuple[dict[str, Any], str]:
         """The reply to `ask` (check, next, sheet or plan) about a case, as data and as text."""
         return self.ask(
             {
                 "ask": ask,
-                "pack": case.pack,
-                "edition": case.edition,
-                "as_of": case.as_of,
-                "answers": case.answers,
-                "confirmed": case.confirmed,
+                "pack": inputs.pack,
+                "edition": inputs.edition,
+                "as_of": inputs.as_of,
+                "answers": inputs.answers,
+                "confirmed": inputs.confirmed,
                 **more,
             }
         )
 
-    def check(self, case: Case) -> tuple[dict[str, Any], str]:
+    def check(self, inputs: Inputs) -> tuple[dict[str, Any], str]:
         """The report on a case, as data and as text."""
-        return self.about("check", case)
+        return self.about("check", inputs)
 
-    def plan(self, case: Case, plan: dict[str, Any]) -> tuple[dict[str, Any], str]:
+    def plan(self, inputs: Inputs, plan: dict[str, Any]) -> tuple[dict[str, Any], str]:
         """The judged schedule of a case, as data and as text."""
-        return self.about("plan", case, plan=plan)
+        return self.about("plan", inputs, plan=plan)
 
-    def compare(self, case: Case, packs: list[str]) -> tuple[dict[str, Any], str]:
+    def compare(self, inputs: Inputs, packs: list[str]) -> tuple[dict[str, Any], str]:
         """The case under several packs (ids, an edition after @), as data and as text."""
-        about = {"as_of": case.as_of, "answers": case.answers, "confirmed": case.confirmed}
+        about = {"as_of": inputs.as_of, "answers": inputs.answers, "confirmed": inputs.confirmed}
         return self.ask({"ask": "compare", "packs": packs, **about})
 
-    def next(self, case: Case) -> dict[str, Any]:
+    def next(self, inputs: Inputs) -> dict[str, Any]:
         """The next question, what is settled, how many may remain."""
-        return self.about("next", case)[0]
+        return self.about("next", inputs)[0]
 
     def packs(self) -> dict[str, Any]:
         """The reply that lists the packs; its `packs` is never empty."""
@@ -104,6 +104,6 @@ class Door:
             )
         return reply
 
-    def describe(self, case: Case) -> dict[str, Any]:
+    def describe(self, inputs: Inputs) -> dict[str, Any]:
         """Everything in the pack of a case."""
-        return self.ask({"ask": "describe", "pack": case.pack, "edition": case.edition, "as_of": case.as_of})[0]
+        return self.ask({"ask": "describe", "pack": inputs.pack, "edition": inputs.edition, "as_of": inputs.as_of})[0]

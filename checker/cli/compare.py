@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from checker.cli import files
-from checker.cli.client import Door, exit_code
+from checker.cli.client import Client, exit_code
 from checker.terminal import output
 from checker.terminal.blocks import Document, Item, Listing, Paragraph, Section, Table
 from checker.terminal.problem import Problem
@@ -25,12 +25,12 @@ _SIGNS = {"<": "<", "<=": "≤", ">": ">", ">=": "≥", "==": "=", "!=": "≠"}
 def run(options: Namespace) -> int:
     """Compare the packs that the options name; the exit code is that of the worst verdict among them."""
     file = files.read(options.file)
-    case = file.case()
-    case.as_of = options.as_of or case.as_of or files.today()
-    case.confirmed += options.confirm
+    inputs = file.inputs()
+    inputs.as_of = options.as_of or inputs.as_of or files.today()
+    inputs.confirmed += options.confirm
     packs = [name.strip() for name in options.packs.split(",") if name.strip()]
     try:
-        reply, text = Door().compare(case, packs)
+        reply, text = Client().compare(inputs, packs)
     except Problem as problem:
         on_line = {"packs": "--packs", "as_of": "--as-of" if options.as_of else ""}.get(problem.where, "")
         problem.where = f"{on_line} on the command line" if on_line else file.place(problem.where)
@@ -44,13 +44,13 @@ def run(options: Namespace) -> int:
 
 
 def _shown(reply: dict[str, Any], markdown: bool) -> str:
-    from checker.terminal.display import look_of
+    from checker.terminal.display import display_of
 
     if markdown:
         from checker.terminal.markdown import render
     else:
         from checker.terminal.text import render
-    return render(document(reply), look_of(sys.stdout))
+    return render(document(reply), display_of(sys.stdout))
 
 
 def document(reply: dict[str, Any]) -> Document:

@@ -7,13 +7,13 @@ from checker.cli.replies import NotUnderstood, parse
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from checker.cli.client import Case, Door
+    from checker.cli.client import Client, Inputs
     from checker.cli.talk import Talk
 
 
-def confirm(talk: Talk, door: Door, case: Case) -> None:
+def confirm(talk: Talk, client: Client, inputs: Inputs) -> None:
     """Ask about each figure that keeps a pass from standing; what the reader confirms is added to the case."""
-    report = door.check(case)[0]
+    report = client.check(inputs)[0]
     open_ = [entry for entry in report["find_out"] if entry["kind"] == "confirm"]
     if open_:
         talk.heading("Figures to confirm")
@@ -23,7 +23,7 @@ def confirm(talk: Talk, door: Door, case: Case) -> None:
         talk.say(entry["how"], "  ")
         reply = _same(talk)
         if reply == "yes":
-            case.confirmed.append(entry["cell"])
+            inputs.confirmed.append(entry["cell"])
         elif reply == "no":
             talk.say("Then go by your copy, not by this report. Please report the difference.", "! ")
         elif reply == "quit":

@@ -7,7 +7,7 @@ import re
 import sys
 import time
 
-from checker.cli.client import Case
+from checker.cli.client import Inputs
 from checker.cli.formats import DIGITS, WRITE, Unusable, parse_json, parse_toml
 from checker.terminal.display import shorten
 from checker.terminal.problem import Problem
@@ -43,7 +43,7 @@ class AnswersFile:
     def _refuse(self, path: str, what: str, why: str, fix: str) -> NoReturn:
         raise Problem(self.place(path) if path else self.name, what, why, fix)
 
-    def case(self) -> Case:
+    def inputs(self) -> Inputs:
         """The case in the file: its shape is checked here, its meaning by the core."""
         data = self.data
         self._check_keys(data)
@@ -64,7 +64,7 @@ class AnswersFile:
                 "Each entry names one figure that your own copy confirms.",
                 'Write the cell ids as the report shows them: ["table/row/column"].',
             )
-        return Case(
+        return Inputs(
             data.get("pack") or "",
             self._date(data.get("as_of")),
             {key: self._value(f"answers.{shorten(key)}", value) for key, value in answers.items()},

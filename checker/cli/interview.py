@@ -15,7 +15,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from checker.cli.client import Case, Door
+    from checker.cli.client import Client, Inputs
     from checker.cli.talk import Talk
 
 
@@ -26,8 +26,10 @@ class Interview:
     date of judgement.
     """
 
-    def __init__(self, door: Door, case: Case, talk: Talk, offers_to_save: bool = True, dated: bool = False) -> None:
-        self.door, self.case, self.talk = door, case, talk
+    def __init__(
+        self, client: Client, inputs: Inputs, talk: Talk, offers_to_save: bool = True, dated: bool = False
+    ) -> None:
+        self.client, self.inputs, self.talk = client, inputs, talk
         self._offers_to_save, self._dated = offers_to_save, dated
         self._settled = screens.Settled()
         self._stage = ""
@@ -40,9 +42,9 @@ class Interview:
             self._choose_pack()
             self._questions()
             if self.talk.patient:
-                confirm(self.talk, self.door, self.case)
+                confirm(self.talk, self.client, self.inputs)
         except Ended as ended:
-            if not self.case.answers:
+            if not self.inputs.answers:
                 raise Problem(
                     "the interview",
                     "You answered no question.",
@@ -57,35 +59,35 @@ class Interview:
 
     def as_toml(self) -> str:
         """The answers given so far, as an answers file."""
-        return saving.answers_toml(self.case, self._pack()["questions"], self._dated)
+        return saving.answers_toml(self.inputs, self._pack()["questions"], self._dated)
 
     def _pack(self) -> dict[str, Any]:
         """Everything about the pack; it is fetched only when somebody wants it."""
         if self._described is None:
-            self._described = self.door.describe(self.case)
+            self._described = self.client.describe(self.inputs)
         return self._described
 
     def _choose_pack(self) -> None:
-        if self.case.pack:
+        if self.inputs.pack:
             return
-        titles = {pack["id"]: pack["title"] for pack in self.door.packs()["packs"]}
+        titles = {pack["id"]: pack["title"] for pack in self.client.packs()["packs"]}
         if len(titles) == 1:
-            self.case.pack = next(iter(titles))
+            self.inputs.pack = next(iter(titles))
         question = {
             **screens.PACK,
             "choices": [{"value": key, "label": f"{title} ({key})"} for key, title in titles.items()],
         }
-        while not self.case.pack:
+        while not self.inputs.pack:
             screens.show_question(self.talk, question)
             name, value = self._typed(question)
             if name == "value":
                 self.talk.echo(titles[value])
-                self.case.pack = value
+                self.inputs.pack = value
             else:
                 self._command(value, question)
 
     def _questions(self) -> None:
-        state = self.door.next(self.case)
+        state = self.client.next(self.inputs)
         pack = state["pack"]
         self.talk.say(f"{pack['title']}, edition {pack['edition']}, version {pack['version']}.")
         if pack["preview"]:
@@ -98,7 +100,7 @@ class Interview:
             if question is None:
                 return
             self._place(question, state)
-            screens.show_question(self.talk, question, self.case.answers.get(question["id"]))
+            screens.show_question(self.talk, question, self.inputs.answers.get(question["id"]))
             again = None
             while again is None:
                 name, value = self._typed(question)
@@ -115,18 +117,18 @@ class Interview:
         else:
             self.talk.gap()
         left = state["beyond" if self._further else "remaining"]["at_most"]
-        self.talk.faint(f"{len(self.case.answers)} answered" + (f", at most {left} to go" if left else ""))
+        self.talk.faint(f"{len(self.inputs.answers)} answered" + (f", at most {left} to go" if left else ""))
 
     def _take(self, question: dict[str, Any], value: Any) -> dict[str, Any] | None:
         """Put an answer to the core: the new state, or None if the core does not take it."""
-        key, before = question["id"], dict(self.case.answers)
-        self.case.answers[key] = value
+        key, before = question["id"], dict(self.inputs.answers)
+        self.inputs.answers[key] = value
         try:
-            state = self.door.next(self.case)
+            state = self.client.next(self.inputs)
         except Problem as problem:
             if problem.where != f"answers.{key}":
                 raise
-            self.case.answers = before
+            self.inputs.answers = before
             self.talk.refuse(f"{problem.what}. {problem.fix}")
             return None
         self.talk.echo(answer_shown(question, value))
@@ -136,8 +138,8 @@ class Interview:
         """A value or a command; asks again until the line is understood. An empty line keeps the answer there is."""
         while True:
             line = self.talk.read()
-            if not line.strip() and question["id"] in self.case.answers:
-                return "value", self.case.answers[question["id"]]
+            if not line.strip() and question["id"] in self.inputs.answers:
+                return "value", self.inputs.answers[question["id"]]
             try:
                 return parse(question, line)
             except NotUnderstood as problem:
@@ -154,7 +156,7 @@ class Interview:
             titles = {rule["id"]: rule["title"] for rule in self._pack()["rules"]} if question.get("decides") else {}
             screens.explain(self.talk, question, [titles.get(rule, rule) for rule in question.get("decides", ())])
             return None
-        if not self.case.answers:
+        if not self.inputs.answers:
             self.talk.say("You have not answered anything yet.", "! ")
             return None
         if name == "verdict":
@@ -164,7 +166,7 @@ class Interview:
 
     def _back(self, key: str) -> dict[str, Any] | None:
         """The question answered before `key`, or None."""
-        given = list(self.case.answers)
+        given = list(self.inputs.answers)
         at = given.index(key) if key in given else len(given)
         if at == 0:
             self.talk.say("This is the first answer.", "! ")
@@ -173,8 +175,8 @@ class Interview:
 
     def _change(self) -> dict[str, Any] | None:
         """The question of an answer that the person picks from the list, or None."""
-        given = list(self.case.answers)
-        screens.list_answers(self.talk, self.case.answers, {key: self._question(key) for key in given})
+        given = list(self.inputs.answers)
+        screens.list_answers(self.talk, self.inputs.answers, {key: self._question(key) for key in given})
         self.talk.faint("type the number of the answer to change, or press Enter to change none")
         while True:
             word = self.talk.read().strip()
@@ -222,17 +224,17 @@ class Interview:
         return None
 
     def _report(self) -> int:
-        report = self.door.check(self.case)[0]
+        report = self.client.check(self.inputs)[0]
         code = exit_code(report)
-        self.talk.raw(text.render(build(report), self.talk.look))
+        self.talk.raw(text.render(build(report), self.talk.display))
         return code
 
     def _leave(self) -> int:
         """The verdict in short, and a file of the answers if the person wants one."""
-        report = self.door.check(self.case)[0]
+        report = self.client.check(self.inputs)[0]
         code, document = exit_code(report), build(report)
         self.talk.gap()
-        self.talk.raw("\n".join(text.box(document.headline, document.word, document.text, self.talk.look)) + "\n")
+        self.talk.raw("\n".join(text.box(document.headline, document.word, document.text, self.talk.display)) + "\n")
         while self._offers_to_save and self.talk.patient:
             self.talk.say("To keep your answers, type a file name. To leave without saving, press Enter.")
             try:

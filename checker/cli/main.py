@@ -10,7 +10,7 @@ import os
 import sys
 
 from checker.cli.arguments import parser
-from checker.terminal.display import look_of, shorten
+from checker.terminal.display import display_of, shorten
 from checker.terminal.output import NotWritten
 from checker.terminal.problem import OwnFault, Problem
 
@@ -45,6 +45,7 @@ def _dispatch(argv: list[str]) -> int:
         return maintain(argv[1:])
     arguments = parser()
     options = arguments.parse_args(argv)
+    _compile_in_a_checkout()
     if options.command == "check":
         import gc
 
@@ -71,6 +72,14 @@ def _dispatch(argv: list[str]) -> int:
     return run(options)
 
 
+def _compile_in_a_checkout() -> None:
+    """New packs where a rule file is newer. An installed copy has no compiler and needs none."""
+    if os.path.isdir(os.path.join(os.path.dirname(os.path.dirname(__file__)), "dev")):
+        from checker.dev.rulebook.fresh import refresh
+
+        refresh()
+
+
 def _tell(lines: list[str]) -> None:
     """Lines to standard error. If even that is closed, the exit code has to speak alone."""
     try:
@@ -81,10 +90,10 @@ def _tell(lines: list[str]) -> None:
 
 
 def _complain(problem: Problem) -> int:
-    look = look_of(sys.stderr)
-    lines = [look.style("bold", "spareway: there is a problem with your input.")]
+    display = display_of(sys.stderr)
+    lines = [display.style("bold", "spareway: there is a problem with your input.")]
     for name in ("where", "what", "why", "fix"):
-        lines += look.wrap(_sentence(getattr(problem, name), name), f"  {name + ':':<7}")
+        lines += display.wrap(_sentence(getattr(problem, name), name), f"  {name + ':':<7}")
     _tell(lines)
     return BAD_INPUT
 
@@ -101,10 +110,10 @@ def _own_fault(fault: Exception) -> int:
 
     what = shorten(fault, 300) if isinstance(fault, OwnFault) else f"{type(fault).__name__}: {shorten(fault, 300)}"
     place = _place(fault)
-    look = look_of(sys.stderr)
+    display = display_of(sys.stderr)
     lines = ["spareway: the fault is in Spareway, not in your answers. There is no verdict."]
-    lines += look.wrap(f"{what}{f' ({place})' if place else ''}", "  what:  ")
-    lines += look.wrap(
+    lines += display.wrap(f"{what}{f' ({place})' if place else ''}", "  what:  ")
+    lines += display.wrap(
         f"Please report it to the project with this message, the version (spareway {__version__}), the pack and the "
         "answers file. Meanwhile, ask a licensed electrician to judge the job.",
         "  fix:   ",
@@ -115,12 +124,12 @@ def _own_fault(fault: Exception) -> int:
 
 def _place(fault: Exception) -> str:
     """File and line of the fault inside this package; no folder of the machine."""
-    place, trace = "", fault.__traceback__
-    while trace is not None:
-        name = trace.tb_frame.f_code.co_filename.replace(os.sep, "/")
+    place, frame = "", fault.__traceback__
+    while frame is not None:
+        name = frame.tb_frame.f_code.co_filename.replace(os.sep, "/")
         if "/checker/" in name and not isinstance(fault, OwnFault):
-            place = f"checker/{name.rsplit('/checker/', 1)[1]}, line {trace.tb_lineno}"
-        trace = trace.tb_next
+            place = f"checker/{name.rsplit('/checker/', 1)[1]}, line {frame.tb_lineno}"
+        frame = frame.tb_next
     return place
 
 

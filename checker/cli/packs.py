@@ -5,9 +5,9 @@ from __future__ import annotations
 import sys
 
 from checker import __version__
-from checker.cli.client import Door
+from checker.cli.client import Client
 from checker.terminal import output
-from checker.terminal.display import look_of
+from checker.terminal.display import display_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -16,24 +16,24 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """List the packs, as text or as the JSON that the core gave."""
-    door = Door()
+    client = Client()
     if options.json:
         import json
 
-        output.write_json(json.dumps(door.packs()["packs"], ensure_ascii=False))
+        output.write_json(json.dumps(client.packs()["packs"], ensure_ascii=False))
         return 0
-    look = look_of(sys.stdout)
+    display = display_of(sys.stdout)
     lines = []
-    for pack in door.packs()["packs"]:
+    for pack in client.packs()["packs"]:
         preview = " (preview)" if pack["preview"] else ""
-        lines += look.wrap(f"{pack['title']}, edition {pack['edition']}{preview}", f"{pack['id']:<6}")
+        lines += display.wrap(f"{pack['title']}, edition {pack['edition']}{preview}", f"{pack['id']:<6}")
         until = f" until {pack['valid_until']}" if pack.get("valid_until") else ""
-        lines += look.wrap(
+        lines += display.wrap(
             f"version {pack['version']}; in force from {pack['valid_from']}{until}; review by {pack['review_by']}",
             " " * 6,
         )
         if pack["preview"]:
-            lines += look.wrap(f"Preview: {pack['preview']}", " " * 6)
+            lines += display.wrap(f"Preview: {pack['preview']}", " " * 6)
     output.write("\n".join(lines) + "\n")
     return 0
 
@@ -41,7 +41,7 @@ def run(options: Namespace) -> int:
 def run_version(options: Namespace) -> int:
     """The version of the program, and one line a pack."""
     output.write(f"spareway {__version__}\n")
-    look = look_of(sys.stdout)
-    for pack in Door().packs()["packs"]:
-        output.write(look.plain(f"pack {pack['id']} {pack['version']}, edition {pack['edition']}") + "\n")
+    display = display_of(sys.stdout)
+    for pack in Client().packs()["packs"]:
+        output.write(display.plain(f"pack {pack['id']} {pack['version']}, edition {pack['edition']}") + "\n")
     return 0

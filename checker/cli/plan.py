@@ -5,9 +5,9 @@ from __future__ import annotations
 import sys
 
 from checker.cli import saving
-from checker.cli.check import complaint, read_case
-from checker.cli.client import Door, exit_code
-from checker.cli.planfile import place, read_plan
+from checker.cli.check import complaint, read_inputs
+from checker.cli.client import Client, exit_code
+from checker.cli.plan_file import place, read_plan
 from checker.terminal import output
 from checker.terminal.problem import Problem
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Judge the plan in the file that the options name, and write what they ask for."""
-    file, case, given = read_case(options)
+    file, inputs, given = read_inputs(options)
     plan = read_plan(file)
     for path in (options.ical, options.svg):
         if path is not None:
@@ -31,7 +31,7 @@ def run(options: Namespace) -> int:
             "Give two different names.",
         )
     try:
-        reply, text = Door().plan(case, plan)
+        reply, text = Client().plan(inputs, plan)
     except Problem as problem:
         if problem.where.startswith("plan"):
             problem.where = place(file, problem.where)
@@ -47,13 +47,13 @@ def run(options: Namespace) -> int:
     if options.json:
         output.write_json(text)
     else:
-        from checker.terminal.display import look_of
+        from checker.terminal.display import display_of
         from checker.terminal.schedule import build
 
-        document, look = build(reply), look_of(sys.stdout)
+        document, display = build(reply), display_of(sys.stdout)
         if options.markdown:
             from checker.terminal.markdown import render
         else:
             from checker.terminal.text import render
-        output.write(render(document, look))
+        output.write(render(document, display))
     return code

@@ -14,23 +14,23 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from checker.cli.client import Case
+    from checker.cli.client import Inputs
 
 _PLAIN_NUMBER = re.compile(r"[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?\Z")
 
 
-def answers_toml(case: Case, questions: list[dict[str, Any]], dated: bool = False) -> str:
+def answers_toml(inputs: Inputs, questions: list[dict[str, Any]], dated: bool = False) -> str:
     """The case as TOML, each answer below its question. `dated`: keep the date, so that it is judged as of then."""
     known = {question["id"]: question for question in questions}
-    lines = ["# Answers for `spareway check`. Change what you like.", f"pack = {_text(case.pack)}"]
-    if case.edition:
-        lines.append(f"edition = {_text(case.edition)}")
+    lines = ["# Answers for `spareway check`. Change what you like.", f"pack = {_text(inputs.pack)}"]
+    if inputs.edition:
+        lines.append(f"edition = {_text(inputs.edition)}")
     if dated:
-        lines.append(f"as_of = {_text(case.as_of)}")
-    if case.confirmed:
-        lines.append(f"confirmed = [{', '.join(map(_text, case.confirmed))}]")
+        lines.append(f"as_of = {_text(inputs.as_of)}")
+    if inputs.confirmed:
+        lines.append(f"confirmed = [{', '.join(map(_text, inputs.confirmed))}]")
     lines += ["", "[answers]"]
-    for key, value in case.answers.items():
+    for key, value in inputs.answers.items():
         question = known.get(key)
         if question:
             lines.append(f"# {clean(question['text'])} {clean(answer_shown(question, value))}")

@@ -32,7 +32,7 @@ def run(options: Namespace) -> int:
 def _markdown(sheet: dict[str, Any]) -> str:
     from checker.terminal import markdown
     from checker.terminal.blocks import Document, Section
-    from checker.terminal.display import look_of
+    from checker.terminal.display import display_of
 
     sections = [
         Section(section["title"], [part for block in section["blocks"] for part in _blocks(block)])
@@ -40,7 +40,7 @@ def _markdown(sheet: dict[str, Any]) -> str:
     ]
     lead = [text for text in (sheet["lead"], sheet["notice"]) if text]
     document = Document(sheet["headline"], sheet["title"], sheet["headline_text"], lead, sections)
-    return markdown.render(document, look_of(sys.stdout))
+    return markdown.render(document, display_of(sys.stdout))
 
 
 def _blocks(block: dict[str, Any]) -> list:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from checker.core import svg
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
@@ -24,25 +26,23 @@ text { font: 11px system-ui, sans-serif; fill: #1f2328; }
 def picture(drawing: dict[str, Any]) -> str:
     """The drawing as the text of an SVG file."""
     width, height = drawing["width"], drawing["height"]
-    lines = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" height="{height}" role="img">',
-        f"<title>{_escaped(drawing['label'])}</title>",
-        f"<style>{_STYLE}</style>",
+    about = {
+        "xmlns": svg.NAMESPACE,
+        "viewBox": f"0 0 {width} {height}",
+        "width": width,
+        "height": height,
+        "role": "img",
+    }
+    parts = [
+        svg.element("title", {}, svg.words(drawing["label"])),
+        svg.element("style", {}, _STYLE),
         *map(_shape, drawing["shapes"]),
-        "</svg>",
     ]
-    return "\n".join(lines) + "\n"
+    return svg.element("svg", about, *(f"\n{part}" for part in parts), "\n") + "\n"
 
 
 def _shape(shape: dict[str, Any]) -> str:
     kept = {key: value for key, value in shape.items() if key not in ("kind", "text", "anchor")}
     if shape["kind"] == "text":
-        kept["text-anchor"] = shape["anchor"]
-    attributes = " ".join(f'{key}="{_escaped(str(value))}"' for key, value in kept.items())
-    if shape["kind"] == "text":
-        return f"<text {attributes}>{_escaped(shape['text'])}</text>"
-    return f"<{shape['kind']} {attributes}/>"
-
-
-def _escaped(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
+        return svg.element("text", {**kept, "text-anchor": shape["anchor"]}, svg.words(shape["text"]))
+    return svg.element(shape["kind"], kept)

@@ -10,7 +10,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import TextIO
 
-    from checker.terminal.display import Look
+    from checker.terminal.display import Display
 
 
 _LONGEST = 10_000  # characters of one line; no answer has a hundred
@@ -30,8 +30,8 @@ class Talk:
     `patient`: a person is there, who can type a line again. A source that is no terminal has no such person.
     """
 
-    def __init__(self, source: TextIO, sink: TextIO, look: Look, patient: bool | None = None) -> None:
-        self._source, self._sink, self.look = source, sink, look
+    def __init__(self, source: TextIO, sink: TextIO, display: Display, patient: bool | None = None) -> None:
+        self._source, self._sink, self.display = source, sink, display
         self.patient = source.isatty() if patient is None else patient
         self._lines = 0
 
@@ -68,22 +68,22 @@ class Talk:
 
     def say(self, text: str, lead: str = "") -> None:
         """A sentence or two, wrapped; `lead` before the first line, the others below the text or, if it is long, indented."""
-        self._put(self.look.wrap(text, lead, " " * (len(lead) if len(lead) < 8 else 4)))
+        self._put(self.display.wrap(text, lead, " " * (len(lead) if len(lead) < 8 else 4)))
 
     def strong(self, text: str) -> None:
-        self._put([self.look.style("bold", line) for line in self.look.wrap(text)])
+        self._put([self.display.style("bold", line) for line in self.display.wrap(text)])
 
     def faint(self, text: str) -> None:
-        self._put([self.look.style("dim", line) for line in self.look.wrap(text, "  ")])
+        self._put([self.display.style("dim", line) for line in self.display.wrap(text, "  ")])
 
     def echo(self, text: str) -> None:
         """What an answer was understood as."""
-        self._put(self.look.wrap(text, "  = "))
+        self._put(self.display.wrap(text, "  = "))
 
     def heading(self, text: str) -> None:
-        rule = self.look.plain("─")
-        line = f"{rule * 2} {self.look.plain(text)} "
-        self._put(["", self.look.style("bold", line + rule * (self.look.width - len(line)))])
+        rule = self.display.plain("─")
+        line = f"{rule * 2} {self.display.plain(text)} "
+        self._put(["", self.display.style("bold", line + rule * (self.display.width - len(line)))])
 
     def gap(self) -> None:
         self._put([""])

@@ -6,17 +6,19 @@ has, the result lies between the bounds. A comparison that the bounds leave open
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Callable
-from decimal import Context, Decimal
+from decimal import Decimal
 from typing import Any
 
 from checker.core.values import NotKnown, Reason, Unknown
 
-_ZERO, _ONE = Decimal(0), Decimal(1)
-
 
 class Span:
-    """Some number from `low` to `high`, both included; `reasons` name the questions it hangs on."""
+    """Some number from `low` to `high`, both included; `reasons` name the questions it hangs on.
+
+    It takes part in `+ - * /` like a `Decimal`.
+    """
 
     __slots__ = ("high", "low", "reasons")
     __hash__ = None  # type: ignore[assignment]  # how Python says that a class has no hash
@@ -31,23 +33,29 @@ class Span:
         """What to raise where the bounds do not decide."""
         return NotKnown(Unknown((*self.reasons, *(other.reasons if isinstance(other, Span) else ()))))
 
-    def combined(self, context: Context, operation: Callable, a: Any, b: Any) -> Span | Decimal:
-        """`operation` of `a` and `b`, at least one of them a span: all four operations are monotone in each operand."""
-        # What stays the same number stays the same span: only then a comparison sees that both sides are one.
-        neutral = _ONE if operation in (Context.multiply, Context.divide) else _ZERO
-        if isinstance(b, Decimal) and b == neutral:
-            return a
-        if operation in (Context.multiply, Context.add) and isinstance(a, Decimal) and a == neutral:
-            return b
-        a_low, a_high = (a.low, a.high) if isinstance(a, Span) else (a, a)
-        b_low, b_high = (b.low, b.high) if isinstance(b, Span) else (b, b)
-        if operation is Context.divide and b_low <= _ZERO <= b_high:
-            raise self.open(b)
-        # (x + y, x - y, x * y, x / y over a box take their extremes in its corners.)
-        corners = [operation(context, x, y) for x in {a_low, a_high} for y in {b_low, b_high}]
-        reasons = [*(a.reasons if isinstance(a, Span) else ()), *(b.reasons if isinstance(b, Span) else ())]
-        low, high = min(corners), max(corners)
-        return low if low == high else Span(low, high, tuple(dict.fromkeys(reasons)))
+    # What stays the same number stays the same span: only then a comparison sees that both sides are one.
+
+    def __add__(self, other: Any) -> Any:
+        return self if _is(other, 0) else _over_the_corners(operator.add, self, other)
+
+    __radd__ = __add__
+
+    def __sub__(self, other: Any) -> Any:
+        return self if _is(other, 0) else _over_the_corners(operator.sub, self, other)
+
+    def __rsub__(self, other: Any) -> Any:
+        return _over_the_corners(operator.sub, other, self)
+
+    def __mul__(self, other: Any) -> Any:
+        return self if _is(other, 1) else _over_the_corners(operator.mul, self, other)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other: Any) -> Any:
+        return self if _is(other, 1) else _over_the_corners(operator.truediv, self, other)
+
+    def __rtruediv__(self, other: Any) -> Any:
+        return _over_the_corners(operator.truediv, other, self)
 
     def extreme(self, which: Callable, values: tuple) -> Span | Decimal:
         """The largest or smallest of `values`: bounds by bounds."""
@@ -98,3 +106,24 @@ class Span:
         if self.low == self.high == low == high:
             return True
         raise self.open(other)
+
+
+def _is(other: Any, number: int) -> bool:
+    return not isinstance(other, Span) and other == number
+
+
+def _over_the_corners(operation: Callable, a: Any, b: Any) -> Span | Decimal:
+    """`operation` of `a` and `b`, at least one of them a span.
+
+    All four operations are monotone in each operand, so over a box they take their extremes in its corners.
+    """
+    reasons = tuple(dict.fromkeys(r for value in (a, b) if isinstance(value, Span) for r in value.reasons))
+    if operation is operator.truediv and isinstance(b, Span) and b.low <= 0 <= b.high:
+        raise NotKnown(Unknown(reasons))
+    corners = [operation(x, y) for x in _ends(a) for y in _ends(b)]
+    low, high = min(corners), max(corners)
+    return low if low == high else Span(low, high, reasons)
+
+
+def _ends(value: Any) -> tuple:
+    return (value.low, value.high) if isinstance(value, Span) else (value,)

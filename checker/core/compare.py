@@ -12,11 +12,12 @@ from typing import NamedTuple
 from checker.core import findings, report, verdict
 from checker.core.answers import check_answers, table
 from checker.core.errors import BadRequest, told
-from checker.core.findings import NOT_APPLICABLE
+from checker.core.findings import NOT_APPLICABLE, Gate
 from checker.core.pack import Pack, choose, named
 from checker.core.situation import Situation
 from checker.core.values import Value, plain
-from checker.core.whatif import any_answer as possible
+from checker.core.whatif import any_answer
+from checker.core.whatif.trials import Bench, Trial
 
 MOST = 12  # rule sets at once
 OUTCOME, FIGURES, SAME = "outcome", "figures", "same"
@@ -31,17 +32,16 @@ class _Judged(NamedTuple):
     verdict: verdict.Verdict
 
 
-def build(request: dict, as_of: str, confirmed: frozenset[str]) -> dict:
+def build(packs: object, answers: object, gate: Gate) -> dict:
     """The reply to `compare`: `packs` (each with its verdict and the answers it left out), `findings` and `quantities`
     row by row with one entry a pack, in the order asked.
 
     A row's `differs` is "outcome", "figures" or "same"; a rule that a pack does not have counts as not applicable.
     Raises `BadRequest` for packs that do not exist and for answers that no pack takes.
     """
-    answers = request.get("answers", {})
-    judged = _all_judged(_packs(request.get("packs"), as_of), answers, as_of, confirmed)
+    judged = _all_judged(_packs(packs, gate.as_of), answers, gate)
     return {
-        "packs": [_head(one, as_of) for one in judged],
+        "packs": [_head(one, gate.as_of) for one in judged],
         "findings": _finding_rows(judged),
         "quantities": _quantity_rows(judged),
     }
@@ -66,7 +66,7 @@ def _packs(given: object, as_of: str) -> list[Pack]:
     return packs
 
 
-def _all_judged(packs: list[Pack], given: object, as_of: str, confirmed: frozenset[str]) -> list[_Judged]:
+def _all_judged(packs: list[Pack], given: object, gate: Gate) -> list[_Judged]:
     kept: list[dict[str, Value]] = [{} for _ in packs]
     left_out: list[list[dict]] = [[] for _ in packs]
     for name, value in table(given).items():
@@ -84,9 +84,9 @@ def _all_judged(packs: list[Pack], given: object, as_of: str, confirmed: frozens
             raise refused[0]
     judged = []
     for pack, answers, missing in zip(packs, kept, left_out, strict=True):
-        situation = Situation(pack, answers)
-        found = possible.judge(situation, as_of, confirmed)
-        judged.append(_Judged(pack, situation, missing, found, verdict.reach(found, answers.get("worker"))))
+        case = Trial(pack, answers)
+        found = any_answer.judge(case, Bench(gate))
+        judged.append(_Judged(pack, case, missing, found, verdict.reach(found, answers.get("worker"))))
     return judged
 
 

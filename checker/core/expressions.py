@@ -13,11 +13,11 @@ from decimal import Decimal
 from typing import Any
 
 from checker.core.errors import PackFault
-from checker.core.values import CONTEXT, NotKnown, Unknown, Value, merged
+from checker.core.values import NotKnown, Unknown, Value, merged
 
 Closure = Callable[[Any], Value]
 
-_ARITHMETIC = {"+": CONTEXT.add, "-": CONTEXT.subtract, "*": CONTEXT.multiply, "/": CONTEXT.divide}
+_ARITHMETIC = {"+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
 ORDER = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 _EQUALITY = {"==": operator.eq, "!=": operator.ne}
 

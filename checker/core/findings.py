@@ -6,7 +6,7 @@ the figure in their own copy. It can only take passes away.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -14,7 +14,7 @@ from checker.core.expressions import ORDER
 from checker.core.pack import Comparison, Rule
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
-from checker.core.values import CONTEXT, Reason, Unknown, Value
+from checker.core.values import Reason, ReasonKind, Unknown, Value
 
 PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE = "passed", "failed", "cannot-tell", "not-applicable"
 
@@ -39,11 +39,11 @@ class Measure(NamedTuple):
     @property
     def spare(self) -> Decimal:
         """How far `left` is on the good side, as a share of `right`; negative when it is on the wrong side."""
-        over = CONTEXT.subtract(self.left.value, self.right.value)
+        over = self.left.value - self.right.value
         if self.relation in ("<", "<="):
             over = -over
         # A limit of nothing leaves nothing over, whatever stands against it.
-        return CONTEXT.divide(over, self.right.value) if self.right.value else Decimal(-1) if over < 0 else Decimal(0)
+        return over / self.right.value if self.right.value else Decimal(-1) if over < 0 else Decimal(0)
 
 
 class Finding:
@@ -65,18 +65,35 @@ class Finding:
         self.cells, self.unasked, self.measure = cells, unasked, measure
 
 
-def judge(situation: Situation, as_of: str, confirmed: frozenset[str]) -> list[Finding]:
+class Gate(NamedTuple):
+    """What decides whether a pass may rest on a figure: the day of judgement (ISO text), and the ids of the figures that
+    the reader found the same in their own copy."""
+
+    as_of: str
+    confirmed: frozenset[str] = frozenset()
+
+    def doubts(self, cells: Iterable[Cell]) -> tuple[Reason, ...]:
+        """Why a pass may not rest on these cells; empty when it may."""
+        weak = [cell for cell in cells if cell.firm_until < self.as_of]
+        return tuple(
+            Reason(ReasonKind.CONFLICT if cell.status == "conflict" else ReasonKind.CONFIRM, cell.id)
+            for cell in weak
+            if cell.status == "conflict" or cell.id not in self.confirmed
+        )
+
+
+def judge(situation: Situation, gate: Gate) -> list[Finding]:
     """One finding a rule, in the order of the pack."""
     found = []
     for rule in situation.pack.rules:
-        finding, requires = weigh(rule, Reader(situation), as_of, confirmed)
+        finding, requires = weigh(rule, Reader(situation), gate)
         if finding.outcome is not NOT_APPLICABLE:
             finding.measure = _measure(rule, situation, requires)
         found.append(finding)
     return found
 
 
-def weigh(rule: Rule, reader: Reader, as_of: str, confirmed: frozenset[str]) -> tuple[Finding, Value]:
+def weigh(rule: Rule, reader: Reader, gate: Gate) -> tuple[Finding, Value]:
     """The finding of one rule, without the comparison that explains it; and what its requirement gave.
 
     `reader` is fresh: the finding rests on everything that was read with it.
@@ -92,8 +109,7 @@ def weigh(rule: Rule, reader: Reader, as_of: str, confirmed: frozenset[str]) -> 
     if applies is not True:
         outcome, reasons = CANNOT_TELL, applies.reasons  # type: ignore[union-attr]  # the build checked: a truth, or unknown
     elif requires is True:
-        weak = [cell for cell in cells.values() if cell.firm_until < as_of]
-        reasons = tuple(_in_doubt(weak, confirmed)) if weak else ()
+        reasons = gate.doubts(cells.values())
         outcome = CANNOT_TELL if reasons else PASSED
     elif requires is False:
         outcome = FAILED
@@ -102,18 +118,10 @@ def weigh(rule: Rule, reader: Reader, as_of: str, confirmed: frozenset[str]) -> 
     return Finding(rule, outcome, reasons, cells, reader.unasked, None), requires
 
 
-def _in_doubt(weak: list[Cell], confirmed: frozenset[str]) -> Iterator[Reason]:
-    for cell in weak:
-        if cell.status == "conflict":
-            yield Reason("conflict", cell.id)
-        elif cell.id not in confirmed:
-            yield Reason("confirm", cell.id)
-
-
 def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | None:
     """Of the rule's comparisons with both sides known: the failed one, else the one with the least to spare.
 
-    Where one of two is enough, the one that failed does not explain a pass, nor one that holds a failure.
+    Where one of two is enough, a failed comparison cannot explain a pass, nor a passed one a failure.
     """
     known = [measure for comparison in rule.comparisons if (measure := _measured(comparison, situation))]
     if not isinstance(requires, Unknown):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from checker.core.findings import CANNOT_TELL, FAILED, PASSED, Finding
 from checker.core.pack import Pack
 from checker.core.situation import NOT_STATED, Situation
+from checker.core.values import ReasonKind
 
-NOT_ASKED = "not-asked"
 _PARTS = ("danger", "who", "sizing", "after")
 
 
@@ -56,7 +56,7 @@ def _wanted(finding: Finding) -> str | None:
         return None  # no question is spent on advice
     if finding.outcome == CANNOT_TELL:
         for reason in finding.reasons:
-            if reason.kind == NOT_ASKED:
+            if reason.kind is ReasonKind.NOT_ASKED:
                 return reason.id
     if finding.outcome in (CANNOT_TELL, FAILED) and finding.unasked:
         return finding.unasked[0]

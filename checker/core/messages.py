@@ -1,15 +1,20 @@
-"""Sentences from the rule files with values put in: `{breaker_rating_a}` becomes `20 A`."""
+"""Sentences from the rule files with values put in: `{breaker_rating_a}` becomes `20 A`.
+
+A number chooses its word: `{lamp_count|# lamp|# lamps}` becomes `1 lamp` or `3 lamps`, `#` being the number.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 
 from checker.core.pack import Pack
 from checker.core.situation import Situation
 from checker.core.values import Unknown, Value, plain, shown
 
-HOLE = re.compile(r"\{([a-z0-9_]+)\}")
+_HOLE = re.compile(r"\{(?P<name>[a-z0-9_]+)(?:\|(?P<one>[^{}|]*)\|(?P<many>[^{}|]*))?\}")
+PRACTICE = "common-practice"  # the source of what the trade does without one
 _SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")
 _UNITS = {
     "mm2": "mm²",
@@ -60,20 +65,53 @@ def value_shown(pack: Pack, name: str, value: Value) -> str:
     return value
 
 
-def fill(situation: Situation, template: str) -> str:
-    """`template` with every `{name}` replaced by its value with unit, or by the region's word of that name."""
+def cited(title: str, source: str, clause: str) -> str:
+    """A source as the trade cites it. What is only common practice has no clause to look in."""
+    return f"{title}, {clause}" if clause and (source, clause) != (PRACTICE, "trade practice") else title
+
+
+def holes(template: str) -> list[str]:
+    """The names that a sentence needs."""
+    return [hole["name"] for hole in _HOLE.finditer(template)]
+
+
+def counts(template: str) -> list[str]:
+    """Those of its names whose number chooses a word."""
+    return [hole["name"] for hole in _HOLE.finditer(template) if hole["one"] is not None]
+
+
+def put(template: str, say: Callable[[str], str], is_one: Callable[[str], bool]) -> str:
+    """`template` with `say(name)` in every hole; `is_one(name)` chooses between the two words of a count."""
+
+    def said(hole: re.Match[str]) -> str:
+        text = say(hole["name"])
+        if hole["one"] is not None:
+            text = hole["one" if is_one(hole["name"]) else "many"].replace("#", text)
+        starts = not hole.start() or template.endswith(". ", 0, hole.start())
+        return text[:1].upper() + text[1:] if starts and sentence else text
+
+    sentence = template.endswith(".")
+    return _HOLE.sub(said, template)
+
+
+def fill(situation: Situation, template: str, given: Mapping[str, tuple[str, Value]] | None = None) -> str:
+    """`template` with every `{name}` replaced by its value with unit, or by the region's word of that name.
+
+    `given` has values that the case does not hold: by hole, the name whose value it is, and the value.
+    """
     if "{" not in template:  # most sentences of a report
         return template
+    pack, given = situation.pack, given or {}
 
-    def put(hole: re.Match[str]) -> str:
-        name = hole.group(1)
-        if name == "it":
-            return hole.group()
-        if name in situation.pack.words:
-            return situation.pack.words[name]
-        return value_shown(situation.pack, name, situation.known(name).value)
+    def say(hole: str) -> str:
+        if hole == "it":
+            return "{it}"
+        if hole in pack.words:
+            return pack.words[hole]
+        return value_shown(pack, *given.get(hole) or (hole, situation.known(hole).value))
 
-    return HOLE.sub(put, template)
+    # The word goes with the number as it is read: 1.004, shown as 1, is one.
+    return put(template, say, lambda hole: say(hole).partition(" ")[0] == "1")
 
 
 def advise(situation: Situation, template: str) -> str:
@@ -81,14 +119,14 @@ def advise(situation: Situation, template: str) -> str:
     kept = [
         sentence
         for sentence in _SENTENCE_END.split(template)
-        if all(_is_known(situation, name) for name in HOLE.findall(sentence))
+        if all(_is_known(situation, name) for name in holes(sentence))
     ]
     return fill(situation, " ".join(kept))
 
 
 def told(situation: Situation, item: dict) -> str:
     """The text of a section's item; its `otherwise` in place of it while a value that the text names is not known."""
-    known = all(_is_known(situation, name) for name in HOLE.findall(item["text"]))
+    known = all(_is_known(situation, name) for name in holes(item["text"]))
     return fill(situation, item["text"] if known or not item["otherwise"] else item["otherwise"])
 
 

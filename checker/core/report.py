@@ -1,15 +1,15 @@
-"""The report of one check: the keys that DEVELOPERS.md lists, as plain data, sentences filled in."""
+"""The report of one check: the keys that docs/format.md lists, as plain data, sentences filled in."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
-from checker.core.messages import advise, fill, told, unit_shown, value_shown
+from checker.core.messages import advise, cited, fill, told, unit_shown, value_shown
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
-from checker.core.values import Reason, Unknown, plain, shown
+from checker.core.values import Reason, ReasonKind, Unknown, plain, shown
 from checker.core.verdict import Verdict
 from checker.core.wiring.connections import listed
 
@@ -113,7 +113,9 @@ def _message(situation: Situation, finding: Finding) -> str:
         # Decided without an answer: a sentence that names the answer would have a hole.
         outcome = fill(situation, phrases[f"finding.any-answer-{finding.outcome}"])
         return outcome.replace("{it}", fill(situation, finding.rule.title))
-    if finding.outcome == CANNOT_TELL and all(r.kind in ("confirm", "conflict") for r in finding.reasons):
+    if finding.outcome == CANNOT_TELL and all(
+        r.kind in (ReasonKind.CONFIRM, ReasonKind.CONFLICT) for r in finding.reasons
+    ):
         # The figures say yes; only their standing keeps it from being a pass.
         return f"{fill(situation, finding.rule.say['passed'])} {fill(situation, phrases['finding.unconfirmed'])}"
     return fill(situation, finding.rule.say[finding.outcome])
@@ -128,9 +130,7 @@ def reason_text(situation: Situation, reason: Reason) -> str:
     cell = find_cell(situation, reason.id)
     if cell is None:
         return template.replace("{it}", reason.id)
-    place = (
-        f"{pack.sources[cell.source]['title']}, {cell.clause}" if cell.clause else pack.sources[cell.source]["title"]
-    )
+    place = cited(pack.sources[cell.source]["title"], cell.source, cell.clause)
     value = (
         ""
         if cell.value is None
@@ -233,7 +233,7 @@ def _how(situation: Situation, reason: Reason) -> str:
     """How to settle what no question settles; a table may say where the figures are printed that it does not hold."""
     phrases = situation.pack.phrases
     table = situation.pack.tables.get(reason.id.partition("/")[0])
-    if reason.kind == "no-cell" and table is not None and table.look:
+    if reason.kind == ReasonKind.NO_CELL and table is not None and table.look:
         return fill(situation, phrases["how.look"].replace("{it}", table.look))
     return fill(situation, phrases[f"how.{reason.kind}"])
 

@@ -14,7 +14,7 @@ from checker.core.errors import PackFault
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES, Quantity
 from checker.core.tables import Cell, Key, Table
-from checker.core.values import NotKnown, Reason, Unknown, Value, merged
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, merged, no_cell
 
 DONT_KNOW = "dont-know"
 NOT_STATED = "not-stated"
@@ -85,7 +85,7 @@ class Situation:
         if name in self.pack.questions:
             return Known(self._answer(name), {}, (name,) if self._unasked(name) else ())
         if name in self.pack.removed:
-            return Known(Unknown([Reason("no-cell", name)]), {}, ())
+            return Known(no_cell(name).unknown, {}, ())
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
 
     def _unasked(self, name: str) -> bool:
@@ -99,8 +99,8 @@ class Situation:
             if "default" in question:
                 self.assumed[name] = question["default"]
                 return Decimal(question["default"]) if question["kind"] == "number" else question["default"]
-            return Unknown([Reason("not-asked", name)])
-        return Unknown([Reason(given, name)]) if name not in self.plain else given  # type: ignore[arg-type]  # a text here
+            return Unknown([Reason(ReasonKind.NOT_ASKED, name)])
+        return Unknown([Reason(ReasonKind(given), name)]) if name not in self.plain else given  # type: ignore[arg-type]  # one of the two words
 
 
 def _parameters(pack: Pack) -> dict[str, Known]:
@@ -164,7 +164,7 @@ class Reader:
             return True
         given = situation.answers.get(name)
         if given == DONT_KNOW:
-            return Unknown([Reason(DONT_KNOW, name)])
+            return Unknown([Reason(ReasonKind.DONT_KNOW, name)])
         if given is None and name not in self.unasked:
             self.unasked += (name,)
         return False
@@ -198,7 +198,7 @@ class Reader:
         except NotKnown:
             return self._among(held, keys)  # type: ignore[return-value]  # none tried here
         if found is None:
-            raise NotKnown(Unknown([Reason("no-cell", held.name_of(*keys))]))
+            raise no_cell(held.name_of(*keys))
         self.cells[found.id] = found
         return found.value
 
@@ -234,7 +234,7 @@ class Reader:
             return self.situation.pack.tables[table]
         except KeyError:
             if table in self.situation.pack.removed:
-                raise NotKnown(Unknown([Reason("no-cell", table)])) from None
+                raise no_cell(table) from None
             raise PackFault(f"no table is called {table!r}") from None
 
     def has(self, name: str) -> bool:

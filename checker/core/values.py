@@ -7,62 +7,43 @@ is always an `Unknown` that says why, so that doubt reaches the report instead o
 from __future__ import annotations
 
 from collections.abc import Iterable
-from decimal import ROUND_HALF_EVEN, Context, Decimal
+from contextlib import AbstractContextManager
+from decimal import ROUND_HALF_EVEN, ROUND_UP, Context, Decimal, localcontext
+from enum import StrEnum
 from typing import NamedTuple
 
-
-class Exact(Context):
-    """A context whose four operations take a `Span` (see `spans`) too, in place of a number.
-
-    Anything that is not a Decimal ends in the second branch, so that plain numbers pay nothing for it.
-    """
-
-    def add(self, a, b):
-        try:
-            return _add(self, a, b)
-        except TypeError:
-            return _other(a, b).combined(self, _add, a, b)
-
-    def subtract(self, a, b):
-        try:
-            return _subtract(self, a, b)
-        except TypeError:
-            return _other(a, b).combined(self, _subtract, a, b)
-
-    def multiply(self, a, b):
-        try:
-            return _multiply(self, a, b)
-        except TypeError:
-            return _other(a, b).combined(self, _multiply, a, b)
-
-    def divide(self, a, b):
-        try:
-            return _divide(self, a, b)
-        except TypeError:
-            return _other(a, b).combined(self, _divide, a, b)
+# One context for every calculation, in CPython and in Pyodide alike: `api.handle` sets it, and formulas use the plain
+# operators. 34 digits is IEEE 754 decimal128: a quotient is off by less than one part in 10**33, while no answer
+# carries more than 12 decimal places.
+CONTEXT = Context(prec=34, rounding=ROUND_HALF_EVEN)
 
 
-_add, _subtract, _multiply, _divide = Context.add, Context.subtract, Context.multiply, Context.divide
+def rounded_up() -> AbstractContextManager[Context]:
+    """Rounds away from zero what is computed inside, for what must not be taken for less than it is."""
+    return localcontext(CONTEXT, rounding=ROUND_UP)
 
 
-def _other(a, b):
-    """Of two operands the one that is not a Decimal."""
-    return b if isinstance(a, Decimal) else a
+class ReasonKind(StrEnum):
+    """Why something is not known, or is decided all the same."""
 
-
-# One context for every calculation, in CPython and in Pyodide alike. 34 digits is IEEE 754 decimal128: a quotient is
-# off by less than one part in 10**33, while no answer carries more than 12 decimal places.
-CONTEXT = Exact(prec=34, rounding=ROUND_HALF_EVEN)
+    # about a question
+    NOT_ASKED = "not-asked"
+    DONT_KNOW = "dont-know"
+    NOT_STATED = "not-stated"  # the label leaves it out
+    CONTRADICTION = "contradiction"  # two answers cannot both be right
+    ANY_ANSWER = "any-answer"  # every answer decides it alike
+    TRIED = "tried"  # an answer we are only trying, so that it is never mistaken for a real doubt
+    # about a table, or a figure that the method has no place for
+    NO_CELL = "no-cell"
+    # about a cell, parameter or rule
+    CONFIRM = "confirm"
+    CONFLICT = "conflict"
 
 
 class Reason(NamedTuple):
-    """Why something is not known.
+    """Why something is not known: `id` names the question, table cell, parameter or rule that `kind` is about."""
 
-    `kind`: not-asked, dont-know, not-stated (about a question), no-cell (about a table), confirm, conflict (about a
-    cell, parameter or rule). `id` names that question, table cell, parameter or rule.
-    """
-
-    kind: str
+    kind: ReasonKind
     id: str
 
 
@@ -98,20 +79,31 @@ class NotKnown(Exception):
         self.unknown = unknown
 
 
+def no_cell(name: str) -> NotKnown:
+    """To raise where the rule set has no figure: `name` is the table, the cell, or what a figure would be needed for."""
+    return NotKnown(Unknown([Reason(ReasonKind.NO_CELL, name)]))
+
+
+def contradiction(*questions: str) -> NotKnown:
+    """To raise where these answers cannot all be right."""
+    return NotKnown(Unknown(Reason(ReasonKind.CONTRADICTION, name) for name in questions))
+
+
 def largest(*values):
     """The largest of several numbers, also where one of them is a `Span`."""
-    try:
-        return max(values)
-    except NotKnown:
-        return next(value for value in values if not isinstance(value, Decimal)).extreme(max, values)
+    return _extreme(max, values)
 
 
 def smallest(*values):
     """The smallest of several numbers, also where one of them is a `Span`."""
+    return _extreme(min, values)
+
+
+def _extreme(which, values):
     try:
-        return min(values)
-    except NotKnown:
-        return next(value for value in values if not isinstance(value, Decimal)).extreme(min, values)
+        return which(values)
+    except NotKnown:  # spans that overlap: the extreme is a span too
+        return next(value for value in values if not isinstance(value, Decimal)).extreme(which, values)
 
 
 def merged(*values: Value) -> Unknown:
@@ -133,4 +125,4 @@ _TWO_PLACES, _ONE_PLACE, _NO_PLACE = Decimal("0.01"), Decimal("0.1"), Decimal(1)
 def shown(value: Decimal) -> str:
     """`value` rounded for the eye: two places below 100, one below 1000, none above. Never used in a comparison."""
     size = abs(value)
-    return plain(CONTEXT.quantize(value, _TWO_PLACES if size < 100 else _ONE_PLACE if size < 1000 else _NO_PLACE))
+    return plain(value.quantize(_TWO_PLACES if size < 100 else _ONE_PLACE if size < 1000 else _NO_PLACE))

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from checker.core.findings import CANNOT_TELL, FAILED, PASSED, Finding
+from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, Finding
 from checker.core.values import Value
 
 OPEN = "open"
+PARTS = ("danger", "who", "sizing")
+# The outcome of the rules that sizing rests on.
+_DECIDES = {"change": FAILED, "find-out": CANNOT_TELL, "fits": PASSED}
+ByOutcome = dict[str, tuple[str, ...]]
 HEADLINES = ("stop", "call", "change", "find-out", "fits")
 
 
@@ -24,19 +28,12 @@ class Verdict(NamedTuple):
 
 def reach(findings: list[Finding], worker: Value | None) -> Verdict:
     """`worker` is the answer to that question, or None. Advice never decides; no rule that applied is never "fits"."""
-    who = _who(findings, worker)
-    sizing = sizing_of(findings)
-    if who.outcome == "stop":
-        headline = "stop"
-    elif _rules(findings, "who", FAILED):
-        headline = "call"
-    elif sizing.outcome == "change":
-        headline = "change"
-    elif sizing.outcome == "fits" and _all_passed(findings, "danger") and _all_passed(findings, "who"):
-        headline = "fits"
-    else:
-        headline = "find-out"
-    return Verdict(headline, who, sizing)
+    parts = [_by_outcome(findings, part) for part in PARTS]
+    danger, reserved, size = parts
+    short = in_short(*(set(part) for part in parts))
+    assert short is not None, "a finding is decided, or it cannot tell"
+    headline, sizing = short
+    return Verdict(headline, _who(danger, reserved, worker), Part(sizing, size.get(_DECIDES[sizing], ())))
 
 
 def in_short(danger: set[str], who: set[str], sizing: set[str]) -> tuple[str, str] | None:
@@ -60,47 +57,38 @@ def in_short(danger: set[str], who: set[str], sizing: set[str]) -> tuple[str, st
     return size, size
 
 
+def sizing_of(findings: list[Finding]) -> Part:
+    """What the rules that size something come to, apart from danger and law."""
+    return reach(findings, None).sizing
+
+
 def settled_headline(findings: list[Finding]) -> str | None:
     """The headline that no further answer can better, or None while it is open."""
-    for part, headline in (("danger", "stop"), ("who", "call"), ("sizing", "change")):
-        if _rules(findings, part, FAILED):
+    for part, headline in zip(PARTS, ("stop", "call", "change"), strict=True):
+        if FAILED in _by_outcome(findings, part):
             return headline
     return None
 
 
-def _who(findings: list[Finding], worker: Value | None) -> Part:
-    danger = _rules(findings, "danger", FAILED)
-    if danger:
-        return Part("stop", danger)
-    reserved = _rules(findings, "who", FAILED)
-    if reserved:
-        return Part("licensed-only", reserved)
-    open_ = _rules(findings, "danger", CANNOT_TELL) + _rules(findings, "who", CANNOT_TELL)
-    judged = _rules(findings, "danger", PASSED) and _rules(findings, "who", PASSED)
+def _who(danger: ByOutcome, reserved: ByOutcome, worker: Value | None) -> Part:
+    if FAILED in danger:
+        return Part("stop", danger[FAILED])
+    if FAILED in reserved:
+        return Part("licensed-only", reserved[FAILED])
+    open_ = danger.get(CANNOT_TELL, ()) + reserved.get(CANNOT_TELL, ())
+    judged = PASSED in danger and PASSED in reserved
     if worker == "supervised" and judged:
         # What is not known yet is for the licensed person in control to find out, together with the learner.
-        return Part("supervised", open_ or _rules(findings, "who", PASSED))
+        return Part("supervised", open_ or reserved[PASSED])
     if open_ or not judged:
         return Part("licensed-only", open_)
-    return Part("permitted", _rules(findings, "who", PASSED))
+    return Part("permitted", reserved[PASSED])
 
 
-def sizing_of(findings: list[Finding]) -> Part:
-    """What the rules that size something come to; no rule that applied is never "fits"."""
-    wrong = _rules(findings, "sizing", FAILED)
-    if wrong:
-        return Part("change", wrong)
-    doubtful = _rules(findings, "sizing", CANNOT_TELL)
-    passed = _rules(findings, "sizing", PASSED)
-    if doubtful or not passed:
-        return Part("find-out", doubtful)
-    return Part("fits", passed)
-
-
-def _all_passed(findings: list[Finding], part: str) -> bool:
-    """Whether every rule of `part` that applies passed, and at least one did: no rule at all is not a pass."""
-    return bool(_rules(findings, part, PASSED)) and not _rules(findings, part, CANNOT_TELL)
-
-
-def _rules(findings: list[Finding], part: str, outcome: str) -> tuple[str, ...]:
-    return tuple(f.rule.id for f in findings if f.rule.part == part and f.outcome == outcome and f.rule.decides)
+def _by_outcome(findings: list[Finding], part: str) -> ByOutcome:
+    """The rules of `part` that decide and apply, by how they came out."""
+    found: dict[str, tuple[str, ...]] = {}
+    for finding in findings:
+        if finding.rule.part == part and finding.rule.decides and finding.outcome != NOT_APPLICABLE:
+            found[finding.outcome] = (*found.get(finding.outcome, ()), finding.rule.id)
+    return found

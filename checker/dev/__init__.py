@@ -1,7 +1,5 @@
-"""What maintainers run: compile and lint the rules, write the reference pages, build the site. Never shipped."""
+"""What maintainers run: compile and lint the rules, write the reference pages, build the site. Never shipped.
 
-from __future__ import annotations
-
-from pathlib import Path
-
-ROOT = Path(__file__).resolve().parents[2]  # of the checkout
+Four rooms: `rulebook` reads, checks and compiles rule files; `cases` holds what rule sets are judged by; `maintain` is
+`spareway rules`; `site` makes the pages.
+"""

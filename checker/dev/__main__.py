@@ -6,11 +6,13 @@ import importlib
 import sys
 
 from checker.dev.rulebook.faults import RuleFaults, counted
+from checker.dev.rulebook.fresh import refresh
 
 # Each step is a module with `main(arguments)`, imported only when it is asked for: compiling needs no site libraries.
+# The two without a module are below.
 STEPS = {
-    "compile": None,
-    "pins": None,
+    "compile": "",
+    "pins": "",
     "lint": "rulebook.lint",
     "newly-passing": "maintain.newly_passing",
     "pages": "site.pages",
@@ -52,6 +54,8 @@ def main(arguments: list[str]) -> int:
         elif step == "pins":
             pins_step(rest)
         else:
+            if STEPS[step].startswith("site."):
+                refresh()  # pages tell what the checker says
             return importlib.import_module(f"checker.dev.{STEPS[step]}").main(rest) or 0
     except RuleFaults as wrong:
         print(wrong, file=sys.stderr)

@@ -43,7 +43,7 @@ def shorten(text: object, most: int = 60) -> str:
     return line if len(line) <= most else line[: most - 3] + "..."
 
 
-class Look:
+class Display:
     """Width in columns, colours or none, and the encoding of an output."""
 
     def __init__(self, width: int = 80, colour: bool = False, encoding: str = "utf-8") -> None:
@@ -96,7 +96,7 @@ class Look:
         return f"\x1b[{_STYLES[name]}m{text}\x1b[0m" if self.colour and text else text
 
 
-def look_of(stream: object, environ: dict[str, str] | os._Environ[str] | None = None) -> Look:
+def display_of(stream: object, environ: dict[str, str] | os._Environ[str] | None = None) -> Display:
     """The look of a text stream: colours only on a terminal and never with NO_COLOR set."""
     environ = os.environ if environ is None else environ
     encoding = getattr(stream, "encoding", None) or "ascii"
@@ -105,7 +105,7 @@ def look_of(stream: object, environ: dict[str, str] | os._Environ[str] | None = 
     except (AttributeError, ValueError):
         terminal = False
     colour = terminal and not environ.get("NO_COLOR") and environ.get("TERM") != "dumb"
-    return Look(_width(stream, terminal, environ), colour, encoding)
+    return Display(_width(stream, terminal, environ), colour, encoding)
 
 
 def _width(stream: object, terminal: bool, environ: dict[str, str] | os._Environ[str]) -> int:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from checker.terminal.blocks import Document, Item, Section
-    from checker.terminal.display import Look
+    from checker.terminal.display import Display
 
 _SPECIAL = re.compile(r"([\\`*_\[\]|~])")
 
@@ -24,43 +24,43 @@ def escape(line: str) -> str:
     return re.sub(r"^([0-9]*)([-+#.)])", r"\1\\\2", line)
 
 
-def render(document: Document, look: Look) -> str:
+def render(document: Document, display: Display) -> str:
     """The whole document, ending with a line break; only characters that the output can show."""
 
     def put(text: str) -> str:
-        return escape(look.plain(text))
+        return escape(display.plain(text))
 
     parts = [f"# {put(document.word)}", put(document.text)]
     if document.reasons:
         parts.append("\n".join(f"- {put(reason)}" for reason in document.reasons))
     for section in document.sections:
-        parts += _section(section, put, look)
+        parts += _section(section, put, display)
     return "\n\n".join(parts) + "\n"
 
 
-def _section(section: Section, put: Callable[[str], str], look: Look) -> list[str]:
+def _section(section: Section, put: Callable[[str], str], display: Display) -> list[str]:
     parts = [f"## {put(section.title)}"] if section.title else []
     for block in section.blocks:
         if isinstance(block, Table):
             parts.append(_table(block, put))
         elif isinstance(block, Listing):
-            rows = [_item(i, f"{n}." if block.numbered else "-", put, look) for n, i in enumerate(block.items, 1)]
+            rows = [_item(i, f"{n}." if block.numbered else "-", put, display) for n, i in enumerate(block.items, 1)]
             parts.append("\n".join(rows))
         elif isinstance(block, Code):
-            parts.append("\n".join(f"    {look.plain(line)}" for line in block.text.split("\n")))
+            parts.append("\n".join(f"    {display.plain(line)}" for line in block.text.split("\n")))
         else:
             label = f"**{put(block.label)}** " if block.label else ""
             parts.append((label + put(block.text)).rstrip())
     return parts
 
 
-def _item(item: Item, bullet: str, put: Callable[[str], str], look: Look) -> str:
+def _item(item: Item, bullet: str, put: Callable[[str], str], display: Display) -> str:
     indent = " " * (len(bullet) + 1)
     mark = f"**{put(item.mark)}** " if item.mark else ""
     lines = [f"{bullet} {mark}{put(item.head)}"]
     lines += [f"{indent}{put(line)}" for line in item.lines]
     if item.code:
-        lines.append(f"{indent}`{look.plain(item.code).replace('`', '')}`")
+        lines.append(f"{indent}`{display.plain(item.code).replace('`', '')}`")
     return "  \n".join(lines)
 
 

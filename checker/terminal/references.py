@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.core.messages import PRACTICE, cited
 from checker.terminal.blocks import Item, Listing, Paragraph, Section
 from checker.terminal.units import with_unit
 
@@ -61,10 +62,10 @@ class References:
         """The list of sources, and the figures that were read from tables with the source of each."""
         entries = []
         for (source, clause), statuses in self._statuses.items():
-            place = self._titles.get(source, source) + (f", {clause}" if clause else "")
-            known = [STATUS_WORDS.get(status, status) for status in statuses]
-            words = "; ".join(word for word in known if not place.casefold().startswith(word))  # said once
-            entries.append(Item(f"{place}{f': {words}' if words else ''}{_star(statuses)}."))
+            place = cited(self._titles.get(source, source), source, clause)
+            # That common practice is common practice is said once.
+            known = [STATUS_WORDS.get(s, s) for s in statuses if not (source == PRACTICE and s == "practice")]
+            entries.append(Item(f"{place}{': ' if known else ''}{'; '.join(known)}{_star(statuses)}."))
         figures = [
             Item(f"{cell['id']} = {with_unit(cell['value'], cell['unit'])} [{number}{_star([cell['status']])}]")
             for cell, number in self._cells.values()

@@ -173,7 +173,9 @@ def _compared(finding: dict[str, Any]) -> list[str]:
 def _passed(passed: list[dict[str, Any]], idle: int, refs: References) -> Section:
     blocks: list[Paragraph | Listing | Table] = []
     if passed:
-        blocks.append(Listing([Item(f["title"] + refs.mark(f), mark="ok") for f in passed]))
+        # What danger and law turn on is said in full; the table of numbers has the rest.
+        said = [f["message"] if f["stage"] in (DANGER, WHO) else f["title"] for f in passed]
+        blocks.append(Listing([Item(text + refs.mark(f), mark="ok") for text, f in zip(said, passed, strict=True)]))
     if idle:
         blocks.append(Paragraph(f"{idle} more {'rule does' if idle == 1 else 'rules do'} not apply here."))
     return Section(f"Passed ({len(passed)})", blocks)

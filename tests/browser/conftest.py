@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +25,7 @@ from playwright.sync_api import (
 from tests.browser.interview import Interview
 from tests.browser.serving import SUB_PATH, Site
 
-PATIENCE = 60_000  # milliseconds: a busy machine of two cores takes its time to load Python
+PATIENCE = 120_000  # milliseconds: a busy machine of two cores takes its time to load Python
 expect.set_options(timeout=PATIENCE)
 ROOT = Path(__file__).resolve().parents[2]
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
@@ -113,25 +114,33 @@ def visitor(browser: Browser) -> BrowserContext:
     return made
 
 
+# Whether Python's memory lies there whole: a cache of that name is there from the start, and what is put into it comes last.
+KEPT = """async () => {
+  const names = (await caches.keys()).filter((name) => name.startsWith('spareway-python-'));
+  const held = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+  return held.some((entries) => entries.length > 0);
+}"""
+
+
+def until(said: Callable[[], bool], what: str) -> None:
+    """Asks again and again until it is said: `wait_for_function` takes the promise of an answer for a yes."""
+    end = time.monotonic() + PATIENCE / 1000
+    while not said():
+        assert time.monotonic() < end, f"still not after {PATIENCE // 1000} s: {what}"
+        time.sleep(0.1)
+
+
+def memory_is_kept(page: Page) -> None:
+    until(lambda: page.evaluate(KEPT), "Python's memory is kept")
+
+
 @pytest.fixture(scope="session")
 def returning(browser: Browser, site: Site) -> Iterator[BrowserContext]:
     """Somebody who was here before: Python's memory is kept, so that a page is ready in a third of the time."""
     held = visitor(browser)
     first = held.new_page()
     first.goto(f"{site.url}check/")
-    # Asked by the page itself, again and again: `wait_for_function` takes the promise of an answer for a yes.
-    kept = first.evaluate(
-        """async (patience) => {
-          const end = Date.now() + patience;
-          for (;;) {
-            if ((await caches.keys()).some((name) => name.startsWith('spareway-python-'))) return true;
-            if (Date.now() > end) return false;
-            await new Promise((later) => setTimeout(later, 100));
-          }
-        }""",
-        PATIENCE,
-    )
-    assert kept, "Python's memory was not kept"
+    memory_is_kept(first)
     first.close()
     yield held
     held.close()

@@ -67,7 +67,7 @@ class _Handler(SimpleHTTPRequestHandler):
     def do_GET(self) -> None:
         self.server.asked.append(self.path)
         if "/pyodide/" in self.path:
-            self.server.python_may_pass.wait(60)
+            self.server.python_may_pass.wait()  # `reset` and the end let it pass
         if self.server.gone:
             self.close_connection = True
             return

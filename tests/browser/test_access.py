@@ -30,6 +30,7 @@ def report(interview: Interview) -> Interview:
     return interview.open_report(WATER_HEATER)
 
 
+@pytest.mark.sampled(one_in=3)
 @pytest.mark.parametrize("width", [320, 360, 1280])
 def test_no_screen_has_to_be_pushed_sideways(interview, width):
     interview.page.set_viewport_size({"width": width, "height": 740})
@@ -168,6 +169,7 @@ def test_every_look_up_link_of_a_report_leads_to_what_its_edition_says(interview
         assert not anchor or f'id="{anchor}"' in text, place
 
 
+@pytest.mark.sampled(one_in=3)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 @pytest.mark.parametrize("screen", ["home", "start", "choice", "number", "error", "report"])
 def test_axe_finds_nothing(interview, site, palette, screen):
@@ -236,6 +238,7 @@ STATES = {
 }  # fmt: skip
 
 
+@pytest.mark.sampled(one_in=3)
 @pytest.mark.parametrize("state", STATES)
 def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_twice_as_large(interview, state):
     page = interview.page
@@ -274,6 +277,7 @@ def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_t
     nothing_found(page)
 
 
+@pytest.mark.sampled(one_in=2)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 def test_axe_finds_nothing_on_the_plain_pages(page, site, palette):
     page.emulate_media(color_scheme=palette)

@@ -11,8 +11,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from checker.core.api import handle
-from checker.dev.site import finish as seal
-from tests.browser.conftest import PATIENCE
+from checker.dev.site.finish import finish
+from checker.dev.site.offline_files import packs_of
+from tests.browser.conftest import PATIENCE, memory_is_kept
 from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site
 
@@ -27,6 +28,7 @@ def visitor(browser: Browser, site: Site) -> Iterator[Interview]:
     context.set_default_timeout(PATIENCE)
     interview = Interview(context.new_page(), site.url)
     kept(interview.open().page)
+    memory_is_kept(interview.page)  # which nothing on the page tells of
     yield interview
     context.close()
     site.serve_from(site.first_folder)
@@ -113,8 +115,8 @@ def next_release(site, tmp_path) -> Path:
     shutil.copytree(site.folder, folder)
     home = folder / "index.html"
     home.write_text(home.read_text(encoding="utf-8").replace("</h1>", " (next)</h1>", 1), encoding="utf-8")
-    packs = [{**pack, "version": "2027.1"} if pack["id"] == "za" else pack for pack in seal.packs_of(handle)]
-    seal.seal(folder, packs)
+    packs = [{**pack, "version": "2027.1"} if pack["id"] == "za" else pack for pack in packs_of(handle)]
+    finish(folder, packs)
     return folder
 
 

@@ -88,15 +88,15 @@ def spareway(tmp_path, environment):
 def python(tmp_path, environment):
     """Run Python code in an empty folder, with the command importable."""
 
-    def run(code: str, *arguments: str) -> subprocess.CompletedProcess:
-        return start([sys.executable, "-c", code, *arguments], tmp_path, environment, b"")
+    def run(code: str, *arguments: str, **environ: str) -> subprocess.CompletedProcess:
+        return start([sys.executable, "-c", code, *arguments], tmp_path, {**environment, **environ}, b"")
 
     return run
 
 
 def start(command: list[str], folder, environ: dict, stdin: str | bytes) -> subprocess.CompletedProcess:
     data = stdin if isinstance(stdin, bytes) else stdin.encode()
-    done = subprocess.run(command, input=data, cwd=folder, env=environ, capture_output=True, check=False, timeout=60)
+    done = subprocess.run(command, input=data, cwd=folder, env=environ, capture_output=True, check=False, timeout=600)
     done.stdout, done.stderr = done.stdout.decode(), done.stderr.decode()
     return done
 
@@ -105,7 +105,7 @@ def start(command: list[str], folder, environ: dict, stdin: str | bytes) -> subp
 def report() -> dict:
     """A report with something in every part; figures and titles are invented."""
     source = {"id": "book", "title": "A book of tables", "clause": "table 7", "status": "two-sources"}
-    weak = {"id": "habit", "title": "Common practice, no source", "clause": None, "status": "practice"}
+    weak = {"id": "common-practice", "title": "Common practice", "clause": "trade practice", "status": "practice"}
     cell = {
         "id": "cable-current/C/2.5", "value": "27", "unit": "A", "status": "two-sources", "source": "book",
         "clause": "table 7", "checked": DATE,

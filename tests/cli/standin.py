@@ -5,10 +5,10 @@ from __future__ import annotations
 import io
 import json
 
-from checker.cli.client import Case, Door
+from checker.cli.client import Client, Inputs
 from checker.cli.interview import Interview
 from checker.cli.talk import Talk
-from checker.terminal.display import Look
+from checker.terminal.display import Display
 
 COMMON = {
     "stage": "s",
@@ -110,10 +110,10 @@ class Session:
 
     def __init__(self, report: dict, typed: str, patient: bool, packs: list[dict], **more) -> None:
         self.core = Core(report, packs)
-        self.case = Case(more.pop("pack", "xx"), "2026-11-25", more.pop("answers", None))
+        self.inputs = Inputs(more.pop("pack", "xx"), "2026-11-25", more.pop("answers", None))
         self.sink = io.StringIO()
-        talk = Talk(io.StringIO(typed), self.sink, Look(), patient)
-        self.interview = Interview(Door(self.core.handle), self.case, talk, **more)
+        talk = Talk(io.StringIO(typed), self.sink, Display(), patient)
+        self.interview = Interview(Client(self.core.handle), self.inputs, talk, **more)
 
     def run(self) -> Session:
         self.code = self.interview.run()

@@ -21,7 +21,7 @@ def talk(report):
 @pytest.mark.parametrize("patient", [True, False])
 def test_the_answers_typed_are_the_answers_judged(talk, patient):
     session = talk("1", "yes", "16 A", *[""] * 2 * patient, patient=patient).run()
-    assert session.case.answers == {"board": "sound", "lock": True, "rating": 16}
+    assert session.inputs.answers == {"board": "sound", "lock": True, "rating": 16}
     assert session.code == 0
     assert "FITS ON PAPER" in session.shown
 
@@ -49,7 +49,7 @@ def test_an_answer_is_echoed_as_it_was_understood(talk):
 
 
 def test_not_knowing_and_a_silent_label_are_answers(talk):
-    assert talk("dk", "dk", "ns").run().case.answers == {
+    assert talk("dk", "dk", "ns").run().inputs.answers == {
         "board": "dont-know",
         "lock": "dont-know",
         "rating": "not-stated",
@@ -62,19 +62,19 @@ def test_why_explains_and_asks_again(talk):
     assert "Why: It matters." in shown
     assert "How to find out: Look." in shown
     assert "It decides: The board is sound." in shown
-    assert session.case.answers["board"] == "sound"
+    assert session.inputs.answers["board"] == "sound"
 
 
 def test_back_asks_the_last_question_again_and_enter_keeps_its_answer(talk):
     session = talk("1", "yes", "back", "no", "16").run()
-    assert session.case.answers == {"board": "sound", "lock": False, "rating": 16}
+    assert session.inputs.answers == {"board": "sound", "lock": False, "rating": 16}
     session = talk("1", "yes", "back", "", "16").run()
-    assert session.case.answers["lock"] is True
+    assert session.inputs.answers["lock"] is True
     assert "Enter keeps: yes" in session.shown
 
 
 def test_back_twice_goes_back_two_questions(talk):
-    assert talk("1", "yes", "back", "back", "2", "16").run().case.answers == {
+    assert talk("1", "yes", "back", "back", "2", "16").run().inputs.answers == {
         "board": "damaged",
         "lock": True,
         "rating": 16,
@@ -90,24 +90,24 @@ def test_back_at_the_first_question_says_that_there_is_none(talk):
 def test_change_lists_the_answers_and_asks_the_chosen_question(talk):
     session = talk("1", "yes", "change", "1", "2", "16").run()
     assert "  1) Is the board sound? Sound\n  2) Can it be locked? yes\n" in session.shown
-    assert session.case.answers == {"board": "damaged", "lock": True, "rating": 16}
+    assert session.inputs.answers == {"board": "damaged", "lock": True, "rating": 16}
 
 
 def test_change_can_be_left_with_enter(talk):
-    assert talk("1", "yes", "change", "", "16").run().case.answers["board"] == "sound"
+    assert talk("1", "yes", "change", "", "16").run().inputs.answers["board"] == "sound"
 
 
 def test_a_wrong_number_in_the_list_is_asked_again(talk):
     session = talk("1", "yes", "change", "9", "1", "2", "16").run()
     assert "Type a number from 1 to 2." in session.shown
-    assert session.case.answers["board"] == "damaged"
+    assert session.inputs.answers["board"] == "damaged"
 
 
 def test_what_is_settled_is_told_once_and_the_questions_go_on(talk):
     session = talk("2", "yes", "16").run()
     assert session.shown.count("Already settled: STOP") == 1
     assert session.shown.count("  - The board is damaged.") == 1
-    assert session.case.answers["rating"] == 16
+    assert session.inputs.answers["rating"] == 16
     assert session.code == 1
 
 
@@ -126,7 +126,7 @@ def test_verdict_shows_the_report_and_asks_on(talk):
 def test_a_line_that_is_no_answer_is_asked_again_of_a_person(talk, line):
     session = talk(line, "1", "y", "16").run()
     assert "! " in session.shown
-    assert session.case.answers["board"] == "sound"
+    assert session.inputs.answers["board"] == "sound"
 
 
 def test_a_line_that_is_no_answer_ends_a_pipe(talk):
@@ -139,7 +139,7 @@ def test_a_line_that_is_no_answer_ends_a_pipe(talk):
 def test_an_answer_that_the_core_refuses_is_asked_again(talk):
     session = talk("1", "y", "13", "16").run()
     assert "! unlucky. Take 16." in session.shown
-    assert session.case.answers["rating"] == 16
+    assert session.inputs.answers["rating"] == 16
 
 
 def test_an_error_about_something_else_ends_the_interview(talk):
@@ -149,7 +149,7 @@ def test_an_error_about_something_else_ends_the_interview(talk):
 
 def test_a_refused_change_leaves_the_answer_as_it_was(talk):
     session = talk("1", "y", "16", "back", "13", "", "").run()
-    assert session.case.answers["rating"] == 16
+    assert session.inputs.answers["rating"] == 16
 
 
 @pytest.mark.parametrize("patient", [True, False])
@@ -174,19 +174,19 @@ def test_without_any_answer_there_is_nothing_to_judge(talk, lines, pack):
 
 def test_the_pack_is_asked_for_first_when_there_are_several(talk):
     session = talk("yy", "1", "y", "16", pack="").run()
-    assert session.case.pack == "yy"
+    assert session.inputs.pack == "yy"
     assert session.shown.index("1) Nowhere (xx)") < session.shown.index("Is the board sound?")
 
 
 def test_a_pack_that_is_the_only_one_is_taken(talk):
     session = talk("1", "y", "16", pack="", packs=PACKS[:1]).run()
-    assert session.case.pack == "xx"
+    assert session.inputs.pack == "xx"
     assert "Whose rules" not in session.shown
 
 
 def test_two_editions_of_one_pack_are_one_choice(talk):
     session = talk("1", "y", "16", pack="", packs=[PACKS[0], PACKS[0] | {"edition": "6"}]).run()
-    assert session.case.pack == "xx"
+    assert session.inputs.pack == "xx"
 
 
 def test_quit_gives_the_verdict_in_short_and_saves_if_a_name_is_given(talk, tmp_path):
@@ -210,7 +210,7 @@ def test_quit_asks_for_another_name_when_the_file_is_there(talk, tmp_path):
 def test_at_the_end_the_reader_may_confirm_a_figure(talk, reply, confirmed):
     session = talk("1", "y", "16", "", reply).run()
     assert "Does your own copy say the same?" in session.shown
-    assert session.case.confirmed == confirmed
+    assert session.inputs.confirmed == confirmed
 
 
 def test_figures_on_which_sources_disagree_cannot_be_confirmed(talk, report):
@@ -223,7 +223,7 @@ def test_a_pipe_is_not_asked_to_confirm(talk):
 
 
 def test_before_the_report_the_last_answer_can_still_be_changed(talk):
-    assert talk("1", "y", "16", "back", "20", "", "").run().case.answers["rating"] == 20
+    assert talk("1", "y", "16", "back", "20", "", "").run().inputs.answers["rating"] == 20
 
 
 def test_answers_that_are_there_already_are_not_asked_again(talk):
@@ -240,12 +240,12 @@ def test_after_a_settled_verdict_the_questions_that_are_left_are_offered(talk):
     session = talk("2", "no", "more", "16", "").run()
     assert "The verdict is settled." in session.shown
     assert "at most 1 more question, some about sizes" in session.shown
-    assert session.case.answers == {"board": "damaged", "lock": False, "rating": 16}
+    assert session.inputs.answers == {"board": "damaged", "lock": False, "rating": 16}
 
 
 def test_after_a_settled_verdict_enter_shows_the_report_at_once(talk):
     session = talk("2", "no", "").run()
-    assert session.case.answers == {"board": "damaged", "lock": False}
+    assert session.inputs.answers == {"board": "damaged", "lock": False}
     assert session.code == 1
 
 
@@ -258,4 +258,4 @@ def test_where_nothing_is_left_there_is_nothing_to_go_on_with(talk):
 def test_lines_that_are_piped_in_end_at_the_settled_verdict(talk):
     """A line too many could land on a question that nobody expected."""
     session = talk("2", "no", patient=False).run()
-    assert session.case.answers == {"board": "damaged", "lock": False}
+    assert session.inputs.answers == {"board": "damaged", "lock": False}

@@ -7,17 +7,17 @@ import re
 import pytest
 
 from checker.terminal import markdown, text
-from checker.terminal.display import Look
+from checker.terminal.display import Display
 from checker.terminal.report import build
 from checker.terminal.units import with_unit
 
 
 def as_text(report: dict, width: int = 80, colour: bool = False, encoding: str = "utf-8", job: bool = False) -> str:
-    return text.render(build(report, job), Look(width, colour, encoding))
+    return text.render(build(report, job), Display(width, colour, encoding))
 
 
 def as_markdown(report: dict) -> str:
-    return markdown.render(build(report), Look())
+    return markdown.render(build(report), Display())
 
 
 def titles(shown: str) -> list[str]:
@@ -102,15 +102,16 @@ def test_the_sign_between_value_and_limit_comes_from_the_exact_figures(report):
 def test_a_weak_source_is_starred_and_explained(report):
     shown = as_text(report)
     assert "ok  Title of licence [2*]" in shown
-    assert "2. Common practice, no source*." in shown
+    assert "2. Common practice*." in shown
     assert "* Confirm this" in shown
 
 
 def test_a_source_keeps_its_star_whatever_else_was_taken_from_it(report):
     finding = next(f for f in report["findings"] if f["rule"] == "licence")
-    cell = {"id": "t/1", "value": "5", "unit": "A", "source": "habit", "clause": None, "checked": "2026-11-25"}
+    cell = {"id": "t/1", "value": "5", "unit": "A", "source": "common-practice", "clause": "trade practice"}
+    cell["checked"] = "2026-11-25"
     finding["cells"] = [cell | {"status": "two-sources"}]
-    assert "ok  Title of licence [2*]" in as_text(report)
+    assert "ok  Message of licence. [2*]" in as_text(report)
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,7 @@ import subprocess
 import pytest
 
 from checker.cli.main import main
-from checker.dev.maintain import newly_passing as eased
-from checker.dev.maintain import outcomes
-from checker.dev.maintain import revisions as sides
+from checker.dev.maintain import newly_passing, outcomes, revisions
 from checker.dev.rulebook import rulefiles
 
 REGION = """
@@ -58,8 +56,8 @@ def repository(tmp_path_factory):
         shutil.copy(rulefiles.RULES.parent / "scenarios" / f"{case}.toml", top / "scenarios")
     (top / "scenarios" / "plans").mkdir()
     shutil.copy(rulefiles.RULES.parent / "scenarios" / "plans" / f"{PLAN}.toml", top / "scenarios" / "plans")
-    (top / "tests" / "published").mkdir(parents=True)
-    (top / "tests" / "published" / "examples.toml").write_text(PUBLISHED, "utf-8")
+    (top / "scenarios" / "published").mkdir(parents=True)
+    (top / "scenarios" / "published" / "examples.toml").write_text(PUBLISHED, "utf-8")
     git(top, "init", "-q")
     git(top, "add", "-A")
     git(top, "-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qm", "Begin")
@@ -95,21 +93,21 @@ def diff(capsys, *more: str) -> tuple[int, str]:
 
 
 def test_without_a_change_nothing_differs_and_nothing_is_compiled(changing, capsys, monkeypatch):
-    monkeypatch.delattr(sides, "compile_pack")
+    monkeypatch.delattr(revisions, "compile_pack")
     assert diff(capsys) == (0, "Nothing differs.\n")
 
 
-def test_an_eased_rule_without_a_source_comes_first_and_fails(changing, capsys):
+def test_a_newly_passing_rule_without_a_source_comes_first_and_fails(changing, capsys):
     """A rule of trade practice made to pass where it failed."""
     changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
     code, out = diff(capsys)
     assert "changed rule usual-smallest-size" in out
-    eased = [line for line in out.splitlines() if "failed to passed" in line and "in " in line]
+    newly_passing = [line for line in out.splitlines() if "failed to passed" in line and "in " in line]
     outcomes = out[out.index("Changed outcomes") :].splitlines()[2:]
-    assert eased and outcomes[0] in eased
+    assert newly_passing and outcomes[0] in newly_passing
     assert code == 1
-    assert "NO NAMED SOURCE" in eased[0]
-    assert "published two-heaters" in eased[0]
+    assert "NO NAMED SOURCE" in newly_passing[0]
+    assert "published two-heaters" in newly_passing[0]
 
 
 def test_an_answer_no_case_gives_is_tried_where_a_changed_rule_names_it(changing, capsys):
@@ -207,15 +205,15 @@ def tagged(changing, repository, monkeypatch):
     git(repository, "tag", "-d", "v1.0.0")
 
 
-def test_ci_stops_where_a_rule_eased_without_a_source_since_the_last_release(tagged, capsys):
+def test_ci_stops_where_a_rule_newly_passes_without_a_source_since_the_last_release(tagged, capsys):
     tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
-    assert eased.main([]) == 1
+    assert newly_passing.main([]) == 1
     out = capsys.readouterr().out
     assert "usual-smallest-size: failed to passed" in out
     assert "Since v1.0.0, " in out and "without a named source" in out and "how to fix" in out
 
 
-def test_ci_goes_on_where_the_source_of_what_eased_is_named(tagged, capsys):
+def test_ci_goes_on_where_the_source_of_what_newly_passes_is_named(tagged, capsys):
     tagged("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
     for find, put in (
         ('source = "common-practice"', 'source = "iec-60364-5-52"'),
@@ -223,31 +221,31 @@ def test_ci_goes_on_where_the_source_of_what_eased_is_named(tagged, capsys):
         ('clause = "trade practice"', 'clause = "524.1"'),
     ):
         tagged("rules/usual-smallest-size.toml", find, put)
-    assert eased.main([]) == 0
+    assert newly_passing.main([]) == 0
 
 
-def test_the_release_note_says_what_eased_and_on_whose_word(tagged, capsys):
+def test_the_release_note_says_what_newly_passes_and_on_whose_word(tagged, capsys):
     tagged("rules/earth-present.toml", 'requires = "', 'requires = "True or ')
-    assert eased.main(["--notes"]) == 0
+    assert newly_passing.main(["--notes"]) == 0
     out = capsys.readouterr().out
     assert "- changed rule earth-present: bs-7671, 132.16" in out and "earth-present: failed to passed" in out
 
 
 def test_rule_files_that_this_program_cannot_read_stop_a_release(tagged, capsys, monkeypatch):
     monkeypatch.setenv("SPAREWAY_DIFF_BASE", "no-such-revision")
-    assert eased.main(["--notes"]) == 1
+    assert newly_passing.main(["--notes"]) == 1
     assert "nothing was compared" in capsys.readouterr().out
 
 
 def test_before_the_first_release_the_last_change_of_the_rules_is_compared(changing, repository, monkeypatch):
     monkeypatch.delenv("SPAREWAY_DIFF_BASE", raising=False)
-    assert eased.since() is None
-    assert eased.since(released_only=True) is None
+    assert newly_passing.since() is None
+    assert newly_passing.since(released_only=True) is None
     changing("rules/usual-smallest-size.toml", 'requires = "', 'requires = "True or ')
     commit = ["-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qam", "Ease"]
     git(repository, *commit)
     try:
-        assert eased.since() is not None
+        assert newly_passing.since() is not None
     finally:
         git(repository, "reset", "-q", "--hard", "HEAD^")
 
@@ -261,9 +259,9 @@ def test_a_region_without_cases_of_its_own_is_compared_by_those_of_base(changing
     (edition / "pack.toml").write_text('edition = "2"\ntitle = "Nowhere 2"\nvalid_from = 2027-01-01\n', "utf-8")
     rule = (repository / "rules" / "base" / "rules" / "usual-smallest-size.toml").read_text("utf-8")
     pin = rulefiles.pin(rulefiles.read_folder(repository / "rules" / "base").items["rule", "usual-smallest-size"])
-    eased_rule = rule.replace('requires = "', 'requires = "True or ')
+    easier_rule = rule.replace('requires = "', 'requires = "True or ')
     override = f'\n[override]\nagainst = "{pin}"\nwhy = "Invented."\n'
-    (edition / "rules" / "usual-smallest-size.toml").write_text(eased_rule + override, "utf-8")
+    (edition / "rules" / "usual-smallest-size.toml").write_text(easier_rule + override, "utf-8")
     assert main(["rules", "diff", "yy@1", "yy@2"]) == 1
     assert "usual-smallest-size: failed to passed in " in (out := capsys.readouterr().out)
     assert "(a case of iec)" in out

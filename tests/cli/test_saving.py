@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checker.cli import files
-from checker.cli.client import Case
+from checker.cli.client import Inputs
 from checker.cli.saving import answers_toml, check_place, save
 from checker.terminal.problem import Problem
 
@@ -17,33 +17,33 @@ QUESTIONS = [
 
 @pytest.mark.parametrize("value", [16, "2.50", "0.1", "007", "dont-know", "not-stated"])
 def test_a_number_comes_back(value):
-    assert back(Case("xx", "2026-11-25", {"n": value})).answers == {"n": value}
+    assert back(Inputs("xx", "2026-11-25", {"n": value})).answers == {"n": value}
 
 
 @pytest.mark.parametrize("value", ["2.5 mm2", '"quoted" \\ back', "é²Ω", "\x1b\x7f\n", True, False])
 def test_a_choice_or_a_yes_comes_back(value):
-    assert back(Case("xx", "2026-11-25", {"t": value})).answers == {"t": value}
+    assert back(Inputs("xx", "2026-11-25", {"t": value})).answers == {"t": value}
 
 
 def test_a_decimal_is_a_toml_number():
-    assert "\nn = 2.50\n" in answers_toml(Case("xx", "", {"n": "2.50"}), QUESTIONS)
+    assert "\nn = 2.50\n" in answers_toml(Inputs("xx", "", {"n": "2.50"}), QUESTIONS)
 
 
 def test_each_answer_stands_below_its_question():
-    assert "# How many? 16 A\nn = 16\n" in answers_toml(Case("xx", "", {"n": 16}), QUESTIONS)
+    assert "# How many? 16 A\nn = 16\n" in answers_toml(Inputs("xx", "", {"n": 16}), QUESTIONS)
 
 
 def test_pack_edition_and_confirmed_cells_come_back():
-    case = back(Case("xx", "2026-11-25", {"n": 1}, "3", ["t/a", "t/b"]))
-    assert (case.pack, case.edition, case.confirmed, case.as_of) == ("xx", "3", ["t/a", "t/b"], "2026-11-25")
+    inputs = back(Inputs("xx", "2026-11-25", {"n": 1}, "3", ["t/a", "t/b"]))
+    assert (inputs.pack, inputs.edition, inputs.confirmed, inputs.as_of) == ("xx", "3", ["t/a", "t/b"], "2026-11-25")
 
 
 def test_the_date_is_kept_only_when_it_is_wanted():
-    assert "as_of" not in answers_toml(Case("xx", "2026-11-25", {"n": 1}), QUESTIONS)
+    assert "as_of" not in answers_toml(Inputs("xx", "2026-11-25", {"n": 1}), QUESTIONS)
 
 
-def back(case: Case) -> Case:
-    return files.AnswersFile("kept.toml", answers_toml(case, QUESTIONS, dated=True)).case()
+def back(inputs: Inputs) -> Inputs:
+    return files.AnswersFile("kept.toml", answers_toml(inputs, QUESTIONS, dated=True)).inputs()
 
 
 def test_a_file_that_is_there_is_left_alone(tmp_path):

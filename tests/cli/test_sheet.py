@@ -115,7 +115,7 @@ def test_markdown_has_every_section_and_the_drawings_in_words(spareway, write, f
     [
         ("guest-house-geyser", 0, "Job sheet"),
         ("conservatory-homeowner", 1, "For the licensed electrician"),
-        ("board-with-scorch-marks", 1, "Stop: not to be worked on"),
+        ("board-with-scorch-marks", 1, "Stop: do not work on this"),
         ("pool-pump-unknown-neutral", 2, "Job sheet: not ready"),
     ],
 )

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import shutil
 
 import pytest
+
+from tests.cli.conftest import ROOT
 
 LOADED = """
 import contextlib, io, json, sys
@@ -37,14 +40,30 @@ def loaded(python, write, fits, spareway):
     return run
 
 
+@pytest.fixture
+def installed(tmp_path_factory):
+    """A folder to import from that holds what a wheel does: everything but the build tools and the site's parts."""
+    folder = tmp_path_factory.mktemp("installed")
+    shutil.copytree(ROOT / "checker", folder / "checker", ignore=shutil.ignore_patterns("dev", "web", "__pycache__"))
+    return folder
+
+
 @pytest.mark.parametrize("form", [[], ["--json"], ["--markdown"]])
 def test_check_loads_nothing_heavy(loaded, write, fits, form):
     modules = loaded("check", write(fits()), *form)
     assert {module for module in modules if module.partition(".")[0] in HEAVY or module in HEAVY} == set()
 
 
-def test_check_loads_nothing_of_the_build_tools(loaded, write, fits):
-    assert [module for module in loaded("check", write(fits())) if module.startswith("checker.dev")] == []
+def test_in_a_checkout_check_only_looks_whether_the_packs_are_new(loaded, write, fits):
+    found = {module for module in loaded("check", write(fits())) if module.startswith("checker.dev")}
+    assert found == {"checker.dev", "checker.dev.rulebook", "checker.dev.rulebook.fresh"}
+
+
+def test_an_installed_copy_loads_nothing_of_the_build_tools(installed, python, write, fits):
+    done = python(LOADED, "check", write(fits()), PYTHONPATH=str(installed))
+    code, modules = json.loads(done.stdout)
+    assert code == 0, done.stderr
+    assert [module for module in modules if module.startswith("checker.dev")] == []
 
 
 def test_check_loads_nothing_of_the_interview(loaded, write, fits):

@@ -6,14 +6,15 @@ import json
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.core.api import handle
 from tests.core import asking
+from tests.sampling import examples
 
 VERDICTS = {"headline", "headline_text", "who", "sizing", "findings", "settled", "question", "quantities"}
-quick = settings(max_examples=100, deadline=None, derandomize=True, database=None)
+quick = examples(100)
 
 
 def refused(request: Any) -> dict[str, str]:

@@ -102,6 +102,7 @@ def flip(report: dict[str, Any], question: str, toward: str) -> dict[str, Any]:
     return found
 
 
+@pytest.mark.sampled(one_in=5)
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("case", [{}, {"breaker_rating_a": 25}, {"run_length_m": 60}, {"worker": "unlicensed"}, MOTOR])
 def test_a_flip_is_where_the_verdict_changes(case, pack):

@@ -100,7 +100,7 @@ def test_an_answer_that_one_rule_set_does_not_read_is_left_out_there_with_its_re
     iec, us = compare(asking.FITS | {"breaker_curve": "D"}, ["iec", "us"])["packs"]
     reasons = {entry["question"]: entry["why"] for entry in us["left_out"]}
     assert iec["left_out"] == []
-    assert reasons["breaker_curve"] == "Breakers to UL 489 carry no letter"
+    assert reasons["breaker_curve"] == "Breakers to UL 489 have no letter"
 
 
 def test_an_answer_that_no_rule_set_takes_is_an_error_and_not_left_out():

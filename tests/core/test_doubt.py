@@ -8,15 +8,15 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.core.api import handle
 from tests.core import asking, strategies
+from tests.sampling import examples
 
-# Seeded: the same run everywhere. More examples: pytest --hypothesis-seed=0 after raising these.
-quick = settings(max_examples=150, deadline=None, derandomize=True, database=None)
-walks = settings(max_examples=25, deadline=None, derandomize=True, database=None)
+quick = examples(150)
+walks = examples(25)
 
 
 def contradicted(report: dict) -> set[str]:

@@ -59,6 +59,7 @@ KNIVES = [
 ]
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize(("pack", "edge"), KNIVES)
 def test_equality_passes_and_the_smallest_excess_fails(pack, edge):
     equal = asking.found(asking.ask(asking.sound(pack) | edge["equal"], pack), edge["rule"])

@@ -11,10 +11,11 @@ import pytest
 
 from checker.core.errors import PackFault
 from checker.core.expressions import compile_tree
+from checker.dev.rulebook import expressions
 from checker.dev.rulebook.expressions import MOST_CHARACTERS, ExpressionFault, parse, parse_truth
 from tests.core import expression_rows
 
-TABLE = tomllib.loads((Path(__file__).parent / "expressions.toml").read_text("utf-8"), parse_float=Decimal)
+TABLE = tomllib.loads(Path(expressions.__file__).with_suffix(".toml").read_text("utf-8"), parse_float=Decimal)
 ROWS = expression_rows.rows(TABLE)
 REFUSED = [row for row in expression_rows.every(TABLE) if "refused" in row]
 NAMES = expression_rows.vocabulary(TABLE)

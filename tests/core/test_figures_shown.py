@@ -103,3 +103,13 @@ def test_where_one_of_two_is_enough_the_one_that_failed_does_not_explain_a_pass(
 def test_a_comparison_with_a_side_that_is_not_known_explains_nothing():
     finding = finding_of("terminal-takes-cable", device_terminal_max_mm2="dont-know")
     assert explained(finding) == ("cannot-tell", "cable_size_mm2", ">=", "device_terminal_min_mm2")
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_compared_figure_carries_the_unit_that_its_name_ends_in(side):
+    """Section 4 of the contract: numbers carry their unit in the name."""
+    units = {"a": "A", "v": "V", "mm2": "mm2", "ohm": "ohm", "ka": "kA"}
+    found = [finding[side] for finding in asking.ask(asking.FITS)["findings"] if finding[side]]
+    named = [figure for figure in found if figure["name"].rpartition("_")[2] in units]
+    assert len(named) > 10
+    assert [figure["unit"] for figure in named] == [units[figure["name"].rpartition("_")[2]] for figure in named]

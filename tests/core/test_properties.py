@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.core import asking, strategies
+from tests.sampling import examples
 
-quick = settings(max_examples=60, deadline=None, derandomize=True, database=None)
+quick = examples(60)
 BECAUSE_OF_A_QUESTION = ("not-asked", "dont-know", "not-stated")
 
 

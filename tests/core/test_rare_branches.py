@@ -13,7 +13,7 @@ import pytest
 from checker.core.api import handle
 from checker.core.schedule import heating, quantities, request, timetable, trig, window
 from checker.core.schedule.drawing import _nights
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.values import NotKnown
 from checker.core.wiring import svg, symbols
 from tests.core import asking
 from tests.packs.conftest import install
@@ -71,20 +71,20 @@ def test_a_sunset_after_midnight_leaves_the_night_between_it_and_sunrise():
     assert _nights(day) == [(30, 90)]
 
 
-class Case:
+class TankPlan:
     """Stands in for the case of a plan with a tariff."""
 
     def __init__(self, hours: Any) -> None:
         self.tariff, self.answers = object(), {"load_kind": "water-heater"}
         self.values = {"needed_hours": hours, "switched_power_w": Decimal(2000)}
 
-    def known(self, name: str) -> Any:
-        return type("Known", (), {"value": self.values[name]})
+    def number(self, name: str) -> Any:
+        return self.values[name]
 
 
-@pytest.mark.parametrize("hours", [Unknown([Reason("not-asked", "tank_litres")]), Decimal("24.5")])
+@pytest.mark.parametrize("hours", [None, Decimal("24.5")])
 def test_no_window_is_offered_for_hours_that_are_not_known_or_are_no_day(hours):
-    assert window.cheapest_window(Case(hours)) is None  # type: ignore[arg-type]
+    assert window.cheapest_window(TankPlan(hours)) is None  # type: ignore[arg-type]
 
 
 def test_a_terminal_and_a_wire_path_are_drawn_without_what_is_not_there():

@@ -14,12 +14,12 @@ from hypothesis import strategies as st
 from checker.core.bounds import Span
 from checker.core.errors import PackFault
 from checker.core.expressions import compile_tree
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
+from checker.core.values import NotKnown, Reason, Unknown, largest, smallest
 
 LEFT, RIGHT = Reason("tried", "left"), Reason("tried", "right")
 ORDERS = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 COMPARISONS = {**ORDERS, "==": operator.eq, "!=": operator.ne}
-OPERATIONS = {"+": CONTEXT.add, "-": CONTEXT.subtract, "*": CONTEXT.multiply, "/": CONTEXT.divide}
+OPERATIONS = {"+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
 GRID = range(-2, 4)
 
 
@@ -108,7 +108,7 @@ def test_every_result_lies_between_the_bounds(symbol):
 @pytest.mark.parametrize("bounds", [(0, 2), (-2, 0), (-1, 1)])
 def test_division_by_what_may_be_zero_is_left_open_and_names_both_numbers(bounds):
     with pytest.raises(NotKnown) as between:
-        CONTEXT.divide(span(1, 3), span(*bounds, RIGHT))
+        span(1, 3) / span(*bounds, RIGHT)
     assert between.value.unknown.reasons == (LEFT, RIGHT)
 
 
@@ -160,7 +160,7 @@ _two = _wider(_wider((NUMBERS, TRUTHS)))
 EXPRESSIONS = st.one_of(*_wider(_two))
 
 
-class Case:
+class TwoNames:
     """Stands in for a reader: names and their values."""
 
     def __init__(self, left: Any, right: Any) -> None:
@@ -175,11 +175,11 @@ class Case:
 def test_an_expression_over_a_stretch_holds_at_every_number_of_it(tree, first, second, right, data):
     """What is found for the stretch holds for the number; what is left open though a number decides it names the stretch."""
     low, high = sorted((first, second))
-    here = data.draw(st.sampled_from([low, high, CONTEXT.divide(low + high, Decimal(2))]) | st.decimals(low, high))
+    here = data.draw(st.sampled_from([low, high, (low + high) / 2]) | st.decimals(low, high))
     run = compile_tree(tree)
     try:
-        there = run(Case(span(low, high), right))
-        at = run(Case(here, right))
+        there = run(TwoNames(span(low, high), right))
+        at = run(TwoNames(here, right))
     except PackFault:  # a constant zero below a stroke, which a rule may not have
         assume(False)
     if isinstance(there, Unknown):
@@ -201,7 +201,7 @@ def test_an_expression_over_a_stretch_holds_at_every_number_of_it(tree, first, s
     ],
 )
 def test_what_the_bounds_leave_open_is_not_known_and_no_fault(tree):
-    found = compile_tree(tree)(Case(span(1, 3), Decimal(2)))
+    found = compile_tree(tree)(TwoNames(span(1, 3), Decimal(2)))
     assert isinstance(found, Unknown)
     assert LEFT in found.reasons
 
@@ -209,7 +209,7 @@ def test_what_the_bounds_leave_open_is_not_known_and_no_fault(tree):
 @pytest.mark.parametrize("branches", [("left", "darkness"), ("darkness", "left")])
 def test_a_choice_with_a_dark_branch_is_not_known_and_no_fault(branches):
     then, otherwise = (["name", name] for name in branches)
-    found = compile_tree(["if", then, ["name", "darkness"], otherwise])(Case(span(1, 3), Decimal(2)))
+    found = compile_tree(["if", then, ["name", "darkness"], otherwise])(TwoNames(span(1, 3), Decimal(2)))
     assert isinstance(found, Unknown)
 
 

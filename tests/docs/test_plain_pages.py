@@ -1,4 +1,4 @@
-"""The plain pages of the gates: each ending says what the checker says, each link leads to a page, none is kept too long.
+"""The plain pages: each ending says what the checker says, each link leads to a page, none is kept too long.
 
 A page serves everybody whose answers lead to it. So each is tried with the way it was found by and with others, walked by
 chance along the links themselves.
@@ -16,8 +16,7 @@ from posixpath import normpath
 import pytest
 
 from checker.core.api import handle
-from checker.dev.site import early_verdict as gates
-from checker.dev.site import plain_page as plainpage
+from checker.dev.site import early_verdict, plain_page, plain_states
 from checker.dev.site import plain_pages as plain
 from checker.dev.site.check_page import ask, rule_sets
 
@@ -60,8 +59,8 @@ class Made:
 
     def __init__(self, name: str) -> None:
         pack = PACKS[name]
-        self.table = gates.build(pack["id"], pack["edition"], AS_OF)
-        self.walk = plain.walk(self.table)
+        self.table = early_verdict.build(pack["id"], pack["edition"], AS_OF)
+        self.walk = plain_states.walk(self.table)
         self.html = dict(plain.pages_of(handle, name, pack, self.table, AS_OF))
         self.folder = name
         chance = random.Random(name)
@@ -77,10 +76,10 @@ class Made:
                 if chance.random() < 0.05 if page.links else self.tried(page) < WAYS_EACH:
                     self.ways.append((page, case))
 
-    def tried(self, page: plain.Page) -> int:
+    def tried(self, page: plain_states.Page) -> int:
         return sum(1 for held, _case in self.ways if held is page)
 
-    def read(self, page: plain.Page) -> Read:
+    def read(self, page: plain_states.Page) -> Read:
         name = "index" if page.name == self.walk.first else page.name
         return Read(self.html[f"{self.folder}/{name}.html"])
 
@@ -118,7 +117,7 @@ def test_every_question_is_the_one_that_the_checker_would_ask_next(made):
             reply = ask(handle, ask="next", **about, answers=plain.typed(made.table, case))
             assert reply["question"]["id"] == page.question, case
             assert made.read(page).heading == reply["question"]["text"]
-            offered = [*gates.values({**reply["question"], "unanswered": None})]
+            offered = [*early_verdict.values({**reply["question"], "unanswered": None})]
             assert set(offered) - page.links.keys() == set()
             asked += 1
     assert asked > 10
@@ -146,11 +145,11 @@ def test_a_question_says_truly_how_many_follow_at_most(made):
 
 
 def table_of(name: str) -> dict:
-    return gates.build(PACKS[name]["id"], PACKS[name]["edition"], AS_OF)
+    return early_verdict.build(PACKS[name]["id"], PACKS[name]["edition"], AS_OF)
 
 
 def pages_reached(table: dict, answers: list[str]) -> list[str]:
-    found = plain.walk(table)
+    found = plain_states.walk(table)
     page, names = found.by_name[found.first], []
     for answer in answers:
         names.append(page.links[answer])
@@ -179,8 +178,8 @@ def test_a_page_that_would_say_otherwise_than_the_checker_is_not_made():
 
 
 def test_what_is_written_replaces_what_stood_there_and_begins_with_the_choice(tmp_path, monkeypatch):
-    gates.write({"iec": PACKS["iec"]}, AS_OF, tmp_path / "gates")
-    monkeypatch.setattr(plain, "TABLES", tmp_path / "gates")
+    early_verdict.write({"iec": PACKS["iec"]}, AS_OF, tmp_path / "early-verdict")
+    monkeypatch.setattr(plain, "TABLES", tmp_path / "early-verdict")
     monkeypatch.setattr(plain, "rule_sets", lambda _packs, _as_of: {"iec": PACKS["iec"]})
     (tmp_path / "plain" / "old").mkdir(parents=True)
     (tmp_path / "plain" / "old" / "page.html").write_text("old", encoding="utf-8")
@@ -193,10 +192,10 @@ def test_texts_of_the_rules_are_text():
     table = table_of("iec")
     hostile = '<img src=x onerror="alert(1)">&amp;'
     table["questions"][0]["text"] = hostile
-    drawn = plainpage.Set(PACKS["iec"], table, json.loads(handle(json.dumps({
+    drawn = plain_page.RuleSetPages(PACKS["iec"], table, json.loads(handle(json.dumps({
         "format": 1, "ask": "check", "pack": "iec", "edition": None, "as_of": AS_OF, "answers": {}, "counsel": False,
     }))))  # fmt: skip
-    found = plain.walk(table)
+    found = plain_states.walk(table)
     html = drawn.question(found.by_name[found.first], True)
     assert Read(html).heading == hostile
     assert "<img" not in html

@@ -1,4 +1,4 @@
-"""What README shows is what the program really says."""
+"""What README and the page of the schedule show is what the program really says."""
 
 from __future__ import annotations
 
@@ -8,25 +8,44 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tools import readme
+
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
 def test_the_output_shown_is_real():
-    shown = re.search(r"`spareway (check \S+)` begins:\n\n```\n(.+?)\n```", README, re.DOTALL)
+    """After a change of words: `python tools/readme.py` writes it anew."""
+    shown = readme.SHOWN.search(README)
     assert shown, "README shows a command and how its output begins"
-    said = subprocess.run(
-        [sys.executable, "-m", "checker.cli", *shown[1].split()],
-        cwd=ROOT, env={**os.environ, "COLUMNS": "80", "PYTHONIOENCODING": "utf-8"},
-        capture_output=True, text=True, encoding="utf-8",
-    )  # fmt: skip
-    assert said.stdout.startswith(shown[2])
+    assert shown[4] == readme.beginning(shown[2])
+    assert "Sizing:" in shown[4]
 
 
 def test_it_opens_with_the_job_in_one_paragraph():
-    first = README.split("\n\n")[1]
-    assert first.startswith("A time switch or a contactor")
+    first = next(part for part in README.split("\n\n")[1:] if not part.startswith("<img"))
+    assert first.startswith(
+        "You want to fit a time switch or contactor on the rail of a board, in an existing circuit."
+    )
     assert "verdict" in first
+
+
+def test_it_is_read_in_a_screen_and_a_half():
+    assert len(README.splitlines()) <= 65
+
+
+def test_its_picture_is_there_and_small_and_told_in_words():
+    ((picture, words),) = re.findall(r'<img src="([^"]+)" .*?alt="([^"]+)"', README)
+    assert ROOT / picture == readme.PICTURE
+    assert 5_000 < readme.PICTURE.stat().st_size < 60_000
+    assert len(words.split()) > 10
+
+
+def test_it_names_every_region_there_is_a_rule_set_for():
+    from checker.core.pack import every
+
+    regions = {pack.about["region"].partition(" and ")[0] for pack in every()}
+    assert {region for region in regions if region not in README} == set()
 
 
 def test_every_file_it_points_to_exists():

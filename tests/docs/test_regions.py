@@ -20,8 +20,8 @@ from checker.dev.rulebook.rulefiles import RULES, pin
 from checker.dev.site import pages, regions
 from checker.dev.site.markdown import edition_page, filled, reference_folder
 from tests.core import asking
+from tests.docs.written import written
 
-WRITTEN = dict(pages.pack_pages())
 FOLDERS = [path for path in region_folders() if path.parent.name != "editions"]
 PACKS = [tomllib.loads((path / "pack.toml").read_text("utf-8")) for path in FOLDERS]
 
@@ -29,7 +29,7 @@ each_folder = pytest.mark.parametrize(("folder", "pack"), list(zip(FOLDERS, PACK
 
 
 def told(pack: dict) -> str:
-    return WRITTEN[f"regions/{edition_page(pack)}.md"]
+    return written()[f"regions/{edition_page(pack)}.md"]
 
 
 def one_line(text: str) -> str:
@@ -73,7 +73,7 @@ def test_the_counts_by_status_are_those_of_the_compiled_pack(folder: Path, pack:
     # And so does the overview of all.
     (line,) = (
         line
-        for line in WRITTEN["regions/index.md"].splitlines()
+        for line in written()["regions/index.md"].splitlines()
         if line.startswith(f"**{pack['title']}, {pack['edition']}**: ")
     )
     assert {s: int(n) for n, s in re.findall(r"(\d+) ([a-z-]+)(?:,|$)", line.partition("**: ")[2])} == shown
@@ -92,20 +92,20 @@ def test_what_is_due_is_told_with_its_day(folder: Path, pack: dict):
 def test_a_thin_rule_set_is_marked_on_its_pages_and_in_the_lists(folder: Path, pack: dict):
     why = pack.get("preview_why")
     for name in (f"regions/{edition_page(pack)}.md", f"{pack['id']}/index.md"):
-        assert ('!!! warning "Preview"' in WRITTEN[name]) == bool(why)
-        assert why is None or why in WRITTEN[name]
+        assert ('!!! warning "Preview"' in written()[name]) == bool(why)
+        assert why is None or why in written()[name]
     for name in ("index.md", "regions/index.md"):
-        (row,) = (line for line in WRITTEN[name].splitlines() if line.startswith(f"| [{pack['title']}]"))
+        (row,) = (line for line in written()[name].splitlines() if line.startswith(f"| [{pack['title']}]"))
         assert ("**preview**" in row) == bool(why)
 
 
 def test_every_link_leads_to_a_page_and_a_heading_that_is_there():
-    for name, text in WRITTEN.items():
+    for name, text in written().items():
         if name.startswith("regions/"):
             for target, anchor in re.findall(r"\]\((?!http)([^)#]+)#?([^)]*)\)", text):
                 path = (Path("/", name).parent / target).resolve().relative_to("/")
-                assert str(path) in WRITTEN, (name, target)
-                assert not anchor or f"{{ #{anchor} }}" in WRITTEN[str(path)], (name, target, anchor)
+                assert str(path) in written(), (name, target)
+                assert not anchor or f"{{ #{anchor} }}" in written()[str(path)], (name, target, anchor)
 
 
 # --- the share of cells that were typed twice ---
@@ -118,8 +118,8 @@ def base_described() -> dict:
 def test_the_share_typed_twice_is_counted_from_the_copies():
     """The base table of cable currents, counted here from the two files alone."""
     held = base_described()
-    (share,) = (s for s in second.shares(held, held) if s.table == "cable-current")
-    folder = second.FOLDER / "base"
+    (share,) = (s for s in second.agreements(held, held) if s.table == "cable-current")
+    folder = second.RULES / "base" / "second"
     with (folder / "cable-current.csv").open(encoding="utf-8", newline="") as file:
         keys = {tuple(row.values())[:5] for row in csv.DictReader(file)}
     assert (share.copied, share.cells) == (len(keys), 328)
@@ -128,17 +128,17 @@ def test_the_share_typed_twice_is_counted_from_the_copies():
 
 def test_a_figure_of_a_regions_own_is_not_counted_with_the_copies_of_base():
     held = pages._ask({"ask": "describe", "pack": "de"})
-    found = {share.table: share for share in second.shares(held, base_described())}
+    found = {share.table: share for share in second.agreements(held, base_described())}
     assert found["cable-current"].copied == 0
     assert found["grouping-factor"].copied == found["grouping-factor"].cells
 
 
 def test_a_wrong_figure_lowers_the_share():
     held = base_described()
-    before = {share.table: share for share in second.shares(held, held)}["grouping-factor"]
+    before = {share.table: share for share in second.agreements(held, held)}["grouping-factor"]
     (table,) = (t for t in held["tables"] if t["id"] == "grouping-factor")
     table["cells"][1]["value"] = "0.81"
-    after = {share.table: share for share in second.shares(held, held)}["grouping-factor"]
+    after = {share.table: share for share in second.agreements(held, held)}["grouping-factor"]
     assert (after.copied, after.agree) == (before.copied, before.agree - 1)
 
 

@@ -9,24 +9,23 @@ from html import unescape
 import pytest
 
 from checker.core.api import handle
-from checker.dev.site import pages
+from tests.docs.written import written
 
 
 def ask(**request) -> dict:
     return json.loads(handle(json.dumps({"format": 1, "ask": "describe", **request})))
 
 
-WRITTEN = dict(pages.pack_pages())
 PACKS = [ask(pack=p["id"], edition=p["edition"]) for p in ask()["packs"]]
 
 
 def blocks(page: str) -> list[str]:
-    return [unescape(text) for text in re.findall(r"<pre><code>(.*?)</code></pre>", WRITTEN[page], re.DOTALL)]
+    return [unescape(text) for text in re.findall(r"<pre><code>(.*?)</code></pre>", written()[page], re.DOTALL)]
 
 
 def test_every_page_of_a_table_has_one_that_names_pack_edition_version_table_and_axes():
     seen = 0
-    for name in (name for name in WRITTEN if "/tables/" in name):
+    for name in (name for name in written() if "/tables/" in name):
         (text,) = blocks(name)
         assert f"Table: {name.rpartition('/')[2].removesuffix('.md')} (" in text
         assert re.search(r"^Rule set: \w+, edition \S+, version [\d.]+$", text, re.M), name
@@ -51,8 +50,8 @@ def test_every_rule_has_one_with_its_clause_and_what_it_requires(page):
 
 
 def test_each_asks_for_what_only_the_reader_can_say_and_sends_nothing_by_itself():
-    for name in (n for n in WRITTEN if re.search(r"(/tables/|/rules\.md|/figures\.md)", n)):
-        assert "<form" not in WRITTEN[name]
-        assert "mailto:" not in WRITTEN[name]
+    for name in (n for n in written() if re.search(r"(/tables/|/rules\.md|/figures\.md)", n)):
+        assert "<form" not in written()[name]
+        assert "mailto:" not in written()[name]
         for text in blocks(name):
             assert text.splitlines()[-3:-1] == ["It should say:", "My copy (title, edition, page):"], name

@@ -1,24 +1,26 @@
-"""`python -m tests.mutation [--write] [pack ...]`: every mutant of the data, who notices it, and whom nobody notices.
+"""`python -m tests.mutation [--write] [pack ...]`: makes every mistake in the data, and says who notices it.
 
-`--write` puts the result into `docs/mutation.md`; all packs are run then.
+`--write` runs all packs and keeps the result in `checker/dev/site/data/mutation.json`, from which the site's page is made.
 """
 
 from __future__ import annotations
 
+import datetime
+import json
 import sys
 from collections import Counter
 from functools import cache
-from pathlib import Path
 from typing import NamedTuple
 
 from checker.core import pack as packs
 from checker.core.pack import Pack
+from checker.dev.site.mutation_page import RECORD
 from tests.mutation.harmless import harmless
 from tests.mutation.killers import Bench, in_force
 from tests.mutation.mutants import Mutant, mutants
+from tests.mutation.record import record
 
 STRICT = ("law", "standard")
-PAGE = Path(__file__).parents[2] / "docs" / "mutation.md"
 
 
 class Survivor(NamedTuple):
@@ -80,9 +82,8 @@ def main(arguments: list[str]) -> int:
             for weight, mutant, why in sorted(result.survivors, key=lambda s: (s.weight not in STRICT, s.mutant.id)):
                 print(f"  {weight or 'no rule':9} {mutant.id}{f' [{why}]' if why else ''}", flush=True)
     if write:
-        from tests.mutation.page import page
-
-        PAGE.write_text(page(results), encoding="utf-8")
+        held = record(results, datetime.datetime.now(datetime.UTC).date().isoformat())
+        RECORD.write_text(json.dumps(held, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
     return 1 if any(missed(result) for result in results) else 0
 
 

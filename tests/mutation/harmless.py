@@ -10,7 +10,7 @@ import z3
 from checker.core.pack import Pack
 from tests.mutation.mutants import Mutant
 from tests.proofs.judged import Judged
-from tests.proofs.model import Model, tree_names
+from tests.proofs.model import Model, solver, tree_names
 from tests.proofs.summaries import Book, NotEncodable
 
 _WEAK = ("memory", "conflict")
@@ -68,11 +68,8 @@ def _same(pack: Pack, changed: dict[str, Any]) -> bool:
         other = Judged(held.model)
         other.rules = {**other.rules, changed["id"]: changed}
         one, two = held.finding(changed["id"]), other.finding(changed["id"])
-        solver = z3.Solver()
-        solver.set("timeout", 20_000)
-        solver.add(*held.facts([changed["id"]]))
-        solver.add(z3.Or(one.passed != two.passed, one.failed != two.failed, one.absent != two.absent))
-        return solver.check() == z3.unsat
+        apart = z3.Or(one.passed != two.passed, one.failed != two.failed, one.absent != two.absent)
+        return solver(*held.facts([changed["id"]]), apart).check() == z3.unsat
     except NotEncodable:
         return False
 

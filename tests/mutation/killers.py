@@ -19,11 +19,12 @@ from typing import Any, NamedTuple
 
 from checker.core import findings, quantities, verdict
 from checker.core.answers import check_answers
+from checker.core.findings import Gate
 from checker.core.pack import Pack, _rule, choose
 from checker.core.situation import Situation
 from checker.core.tables import Cell, Table
 from checker.core.values import plain
-from checker.core.whatif import any_answer as possible
+from checker.core.whatif import any_answer, trials
 from checker.dev.cases import scenarios
 from checker.dev.rulebook.lint_tables import tables as lint_tables
 from checker.dev.rulebook.resolve import region_folders, resolved
@@ -38,7 +39,7 @@ from tests.published.test_published import rounded
 from tests.rules.test_cases import CASES, OLDER, only_advises
 from tests.scenarios.comparing import _LISTS
 from tests.tables import conftest
-from tests.tables.conftest import ROOT, SECOND, _key, _rows
+from tests.tables.conftest import ROOT, _key, _rows
 from tests.tables.test_second_transcription import CAUTIOUS, judge
 
 AS_OF = asking.AS_OF
@@ -69,14 +70,14 @@ def run(probe: Probe, pack: Pack, touched: set | None = None) -> Judged:
     if probe.only:
         pack = _with_rules(pack, {probe.only})
     situation = _situation(probe, pack, touched)
-    found = possible.judge(situation, probe.as_of, probe.confirmed)
+    found = any_answer.judge(situation, trials.Bench(Gate(probe.as_of, frozenset(probe.confirmed))))
     reached = verdict.reach(found, situation.answers.get("worker"))
     return Judged(situation, {finding.rule.id: finding for finding in found}, reached)
 
 
-def _situation(probe: Probe, pack: Pack, touched: set | None) -> Situation:
+def _situation(probe: Probe, pack: Pack, touched: set | None) -> trials.Trial:
     given = {name: _exact(value) for name, value in probe.answers.items()}
-    situation = Situation(pack, check_answers(given, pack.questions))
+    situation = trials.Trial(pack, check_answers(given, pack.questions))
     if touched is not None:
         situation.memory = _Noted(situation.memory, touched)
     return situation
@@ -300,7 +301,7 @@ class Bench:
         return pack
 
     def _second(self, mutant: Mutant) -> bool:
-        """Whether the second transcription (in `tests/packs/second`) says otherwise."""
+        """Whether the second transcription (in `rules/<pack>/second`) says otherwise."""
         if "value" in mutant.changed and "cells" not in mutant.changed:
             copy_ = parameters(self.own).get(mutant.item)
             return copy_ is not None and Decimal(copy_) != Decimal(mutant.changed["value"])
@@ -474,7 +475,7 @@ def _folder(pack_id: str) -> tuple[Folder, str | None]:
 
 @cache
 def parameters(origin: str) -> dict[str, str]:
-    path = Path(SECOND) / origin / "parameters.csv"
+    path = ROOT / "rules" / origin / "second" / "parameters.csv"
     return {row["id"]: row["value"] for row in _rows(path)} if path.exists() else {}
 
 
@@ -482,7 +483,7 @@ def parameters(origin: str) -> dict[str, str]:
 def second(origin: str, table: str) -> dict[tuple, list[dict]]:
     found: dict[tuple, list[dict]] = {}
     for place in ("base", origin):
-        path = Path(SECOND) / place / f"{table}.csv"
+        path = ROOT / "rules" / place / "second" / f"{table}.csv"
         rows: dict[tuple, list[dict]] = {}
         for row in _rows(path) if path.exists() else []:
             rows.setdefault(_key(row), []).append({**row, "value": _number(row["value"])})

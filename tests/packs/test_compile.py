@@ -36,7 +36,7 @@ def test_the_order_of_sets_and_dicts_leaves_no_trace(tmp_path):
         out = tmp_path / seed
         out.mkdir()
         command = [sys.executable, "-c", program, str(out)]
-        subprocess.run(command, cwd=ROOT, env={"PYTHONHASHSEED": seed}, check=True, timeout=60)
+        subprocess.run(command, cwd=ROOT, env={"PYTHONHASHSEED": seed}, check=True, timeout=600)
         made.append({path.name: path.read_bytes() for path in out.iterdir()})
     assert made[0] == made[1]
     assert len(made[0]) == len(region_folders())
@@ -106,7 +106,7 @@ def region(tmp_path) -> Path:
     folder = tmp_path / "rules" / "xx"
     folder.mkdir()
     base = (RULES / "base" / "pack.toml").read_text("utf-8")
-    own = re.sub(r'^id = "iec"', 'id = "xx"\nextends = "iec"', base, flags=re.MULTILINE)
+    own = re.sub(r'^id = "iec"', 'id = "xx"\nextends = "iec"', base.partition("[[stages]]")[0], flags=re.MULTILINE)
     (folder / "pack.toml").write_text(own, "utf-8")
     return folder
 
@@ -189,9 +189,10 @@ PROGRAM = """
 import json, os, sys, time
 from pathlib import Path
 from checker import packs
+from checker.dev.rulebook.fresh import refresh
 
 def built():
-    packs._fresh = False
+    refresh()
     return {name: json.loads(packs.read(name)) for name in packs.names()}
 
 def stamps():
@@ -230,9 +231,50 @@ def test_packs_are_rebuilt_when_a_rule_or_the_compiler_is_newer(tmp_path):
     shutil.copytree(ROOT / "checker", tmp_path / "checker", ignore=ignore)
     shutil.copytree(RULES / "base", tmp_path / "rules" / "base")
     done = subprocess.run(
-        [sys.executable, "-B", "-c", PROGRAM], cwd=tmp_path, capture_output=True, text=True, timeout=120, check=False
+        [sys.executable, "-B", "-c", PROGRAM], cwd=tmp_path, capture_output=True, text=True, timeout=600, check=False
     )
     assert done.returncode == 0, done.stderr
     said = json.loads(done.stdout)
     assert [what for what, holds in said.items() if not holds] == []
     assert len(said) == 7
+
+
+REGIONS = [pytest.param(folder, id=folder.name) for folder in region_folders()[1:]]
+
+
+@pytest.mark.parametrize("folder", REGIONS)
+@pytest.mark.parametrize("kind", ["stages", "plan_stages"])
+def test_a_region_runs_through_the_stages_of_base(folder, kind):
+    """Only titles may differ: order, ids and what a failure leads to are base's."""
+    mine, theirs = resolved(folder)[0].pack[kind], read_folder(RULES / "base").pack[kind]
+    assert [{**stage, "title": ""} for stage in mine] == [{**stage, "title": ""} for stage in theirs]
+
+
+@pytest.mark.parametrize(
+    "kind, named, put",
+    [
+        pytest.param("stages", "load", '[stage_titles]\nload = "Quite another title"\n', id="check"),
+        pytest.param(
+            "plan_stages",
+            "clock",
+            '[plan_stage_titles]\nclock = "Quite another title"\n\n[stage_titles]\n',
+            id="schedule",
+        ),
+    ],
+)
+def test_a_title_of_a_region_takes_the_place_of_bases_and_of_no_other(kind, named, put, tmp_path):
+    rules = tmp_path / "rules"
+    for name in ("base", "za"):
+        shutil.copytree(RULES / name, rules / name)
+    before = {stage["id"]: stage["title"] for stage in resolved(rules / "za", rules)[0].pack[kind]}
+    head = rules / "za" / "pack.toml"
+    head.write_text(head.read_text("utf-8").replace("[stage_titles]\n", put, 1), "utf-8")
+    now = {stage["id"]: stage["title"] for stage in resolved(rules / "za", rules)[0].pack[kind]}
+    assert now == {**before, named: "Quite another title"}
+
+
+def test_words_of_a_region_leave_its_own_titles_alone():
+    """`[vocabulary]` is for sentences taken over from base; a title of [stage_titles] is the region's own."""
+    us = read_folder(RULES / "us").pack["stage_titles"]
+    held = {stage["id"]: stage["title"] for stage in asking.contents()["us"]["stages"]}
+    assert {name: held[name] for name in us} == us

@@ -9,11 +9,11 @@ import shutil
 import pytest
 
 from checker.core.api import handle
-from checker.dev.rulebook import known_share as share
+from checker.dev.rulebook import preview
 from checker.dev.rulebook.compile import compile_pack
 from checker.dev.rulebook.rulefiles import RULES
 from checker.dev.site import check_page as checkpage
-from checker.terminal.display import Look
+from checker.terminal.display import Display
 from checker.terminal.markdown import render
 from checker.terminal.report import build
 from tests.core import asking
@@ -45,9 +45,9 @@ def test_the_list_of_rule_sets_carries_the_reason(pack):
 
 @each_thin
 def test_the_terminal_says_it_before_who_may_do_the_work(pack):
-    shown = render(build(asking.ask(asking.sound(pack), pack)), Look())
+    shown = render(build(asking.ask(asking.sound(pack), pack)), Display())
     assert shown.index("Preview:") < shown.index("Who may do it")
-    assert "Preview:" not in render(build(asking.ask(asking.FITS, "iec")), Look())
+    assert "Preview:" not in render(build(asking.ask(asking.FITS, "iec")), Display())
 
 
 @each_thin
@@ -71,9 +71,9 @@ def known(well: int, whole: int) -> dict:
 
 
 def test_at_the_agreed_share_a_rule_set_needs_no_label_and_just_below_it_does():
-    assert share.LEAST_KNOWN_PERCENT == 25
-    assert share.thin(known(25, 100)) is None
-    assert "Only 249 of 1000" in share.thin(known(249, 1000))
+    assert preview.LEAST_KNOWN_PERCENT == 25
+    assert preview.why_preview(known(25, 100)) is None
+    assert "Only 249 of 1000" in preview.why_preview(known(249, 1000))
 
 
 def test_a_rule_set_that_forgot_to_say_so_is_labelled_by_the_build(tmp_path):

@@ -41,12 +41,12 @@ def test_a_region_lays_its_own_rule_over_bases(rules):
         rules,
         "za",
         "rules/usual-rest",
-        lambda text: text.replace("usual rest", "rest of the land").replace("[say]", override),
+        lambda text: text.replace("Usual rest", "Rest of the land").replace("[say]", override),
     )
     own, base = (compile_pack(rules / name, rules) for name in ("za", "base"))
-    assert rule(own, "usual-rest")["title"] == "Pumps and compressors get the rest of the land"
+    assert rule(own, "usual-rest")["title"] == "Rest of the land of pumps and compressors"
     assert rule(own, "usual-rest")["origin"] == "overrides"
-    assert rule(base, "usual-rest")["title"] == "Pumps and compressors get the usual rest"
+    assert rule(base, "usual-rest")["title"] == "Usual rest of pumps and compressors"
 
 
 def test_an_override_without_its_pin_stops_the_build(rules):

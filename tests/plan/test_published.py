@@ -47,7 +47,7 @@ def test_a_pump_of_eight_hours_a_day_costs_what_the_arithmetic_says():
 
 @pytest.mark.parametrize(("litres", "kilowatts", "hours"), [(150, 3, 2.62), (150, 2, 3.92), (300, 3, 5.23)])
 def test_recovery_is_the_published_heating_time_and_a_little_more_for_the_losses(litres, kilowatts, hours):
-    """Heating times of the worked examples (15 to 60 °C, c = 4.186, no losses), as tests/published holds them."""
+    """Heating times of the worked examples (15 to 60 °C, c = 4.186, no losses), as scenarios/published holds them."""
     answers = planning.TANK | {"tank_litres": litres, "load_power_w": kilowatts * 1000}
     recovery = float(
         value(planning.ask(planning.plan(ALL_DAY, standing_loss_kwh_day="1.4"), answers), "recovery_hours")

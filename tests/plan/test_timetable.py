@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.core.api import handle
@@ -18,6 +18,7 @@ from checker.core.schedule.week import day_shown
 from checker.core.schedule.zone import DAY
 from checker.core.schedule.zonenames import zone_of
 from tests.plan import planning
+from tests.sampling import examples
 
 ZONES = (
     "Europe/London",
@@ -44,7 +45,7 @@ spans = st.tuples(st.dates(date(2024, 12, 1), date(2034, 11, 1)), st.integers(1,
 places = st.tuples(st.integers(-80, 80), st.integers(-180, 180))
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(programmes, st.sampled_from(ZONES), spans, places)
 def test_runs_follow_each_other_and_days_hold_their_windows(programmes, zone, span, place):
     first, days = span
@@ -67,7 +68,7 @@ def test_runs_follow_each_other_and_days_hold_their_windows(programmes, zone, sp
     assert total == table.minutes_on(table.begins, table.ends)
 
 
-@settings(max_examples=12, deadline=None)
+@examples(12)
 @given(programmes, st.sampled_from(ZONES), st.integers(-60, 60), st.decimals(0, 2, places=4), st.integers(0, 100))
 def test_energy_and_cost_are_never_negative_nor_more_than_all_the_time(programmes, zone, latitude, price, share):
     plan = planning.plan(
@@ -80,7 +81,7 @@ def test_energy_and_cost_are_never_negative_nor_more_than_all_the_time(programme
     assert sum(Decimal(band["kwh"]) for band in year["bands"]) == pytest.approx(Decimal(year["kwh"]), abs=Decimal(2))
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(
     st.text(max_size=12) | st.none() | st.integers() | st.lists(st.integers(), max_size=2),
     st.sampled_from(["on", "off", "days", "off_day"]),

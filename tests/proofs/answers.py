@@ -12,6 +12,7 @@ import z3
 from checker.core import findings, verdict
 from checker.core.answers import check_answers
 from checker.core.errors import BadRequest
+from checker.core.findings import Gate
 from checker.core.pack import Pack
 from checker.core.situation import Situation
 from checker.core.values import plain
@@ -89,7 +90,7 @@ def outcomes(pack: Pack, answers: dict[str, Any], confirmed: frozenset[str] | No
 def judged(pack: Pack, answers: dict[str, Any], confirmed: frozenset[str] | None = None) -> tuple:
     """Situation, findings and verdict."""
     situation = Situation(pack, check_answers({n: _decimal(v) for n, v in answers.items()}, pack.questions))
-    found = findings.judge(situation, AS_OF, everything(pack) if confirmed is None else confirmed)
+    found = findings.judge(situation, Gate(AS_OF, everything(pack) if confirmed is None else confirmed))
     return situation, found, verdict.reach(found, situation.answers.get("worker"))
 
 

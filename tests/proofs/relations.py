@@ -12,10 +12,8 @@ import z3
 
 from checker.core.quantities import QUANTITIES
 from tests.proofs.judged import Finding, Judged
-from tests.proofs.model import Model, all_of, quantities_of
+from tests.proofs.model import Model, all_of, quantities_of, solver
 from tests.proofs.summaries import DONT_KNOW, GIVEN, Book, states
-
-TIMEOUT_MS = 20_000
 
 
 class Stands(NamedTuple):
@@ -64,12 +62,8 @@ def _claims(stands: Stands, name: str, a: Model, b: Model) -> list[tuple[str, z3
 
 
 def holds(assumed: list[z3.BoolRef], claim: z3.BoolRef) -> bool:
-    """Whether `claim` follows. Not settled in time counts as no: nothing is proved that the solver did not prove."""
-    solver = z3.Solver()
-    solver.set("timeout", TIMEOUT_MS)
-    solver.add(assumed)
-    solver.add(z3.Not(claim))
-    return solver.check() == z3.unsat
+    """Whether `claim` follows. Too much work counts as no: nothing is proved that the solver did not prove."""
+    return solver(*assumed, z3.Not(claim)).check() == z3.unsat
 
 
 class Step:

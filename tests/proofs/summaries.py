@@ -6,19 +6,17 @@ What a quantity reads from another is a name with a value of its own, so each is
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from decimal import Context, Decimal
+from decimal import Decimal
 from fractions import Fraction
-from types import ModuleType
 from typing import Any, ClassVar, NamedTuple
 
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import DONT_KNOW, NOT_STATED, Known, Reader
 from checker.core.values import NotKnown, Reason, Unknown
-from tests.proofs.symbols import EVERYTHING, Exact, Interval, NotEncodable, Num, Path, explore, term_of
+from tests.proofs.symbols import EVERYTHING, Interval, NotEncodable, Num, Path, explore, term_of
 
 GIVEN, NOT_ASKED = "given", "not-asked"
 CONTRADICTION = "contradiction"
@@ -57,7 +55,7 @@ def states(question: dict) -> tuple[str, ...]:
 class _Reason:
     """Why a name is not known; asking for the kind splits the path, where the name is a question."""
 
-    def __init__(self, case: Case, name: str) -> None:
+    def __init__(self, case: AnySituation, name: str) -> None:
         self.case, self.id = case, name
 
     @property
@@ -73,7 +71,7 @@ class _Doubt(Unknown):
     __slots__ = ("case", "name")
     __class__ = property(lambda self: Unknown)  # type: ignore[assignment]  # what the checker asks, for speed
 
-    def __init__(self, case: Case, name: str) -> None:
+    def __init__(self, case: AnySituation, name: str) -> None:
         self.case, self.name = case, name
         self.reasons = (_Reason(case, name),)
 
@@ -92,7 +90,7 @@ class _Word:
 
     __hash__ = None
 
-    def __init__(self, case: Case, name: str) -> None:
+    def __init__(self, case: AnySituation, name: str) -> None:
         self.case, self.name = case, name
 
     def __eq__(self, other: object) -> bool:
@@ -102,7 +100,7 @@ class _Word:
 
 
 class _Answers:
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: AnySituation) -> None:
         self.case = case
 
     def get(self, name: str, default: Any = None) -> Any:
@@ -117,7 +115,7 @@ class _Answers:
 class _Plain:
     """The answers that were given; asking whether one is among them splits the path."""
 
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: AnySituation) -> None:
         self.case = case
 
     def __contains__(self, name: str) -> bool:
@@ -131,7 +129,7 @@ class _Plain:
         return self[name] if given else None
 
 
-class Case:
+class AnySituation:
     """Stands in for a `Situation`: any answers at all."""
 
     supposed: frozenset[str] = frozenset()
@@ -196,26 +194,14 @@ class Case:
         return Path.current.settle(("is", name), choices) if choices else Num(("var", name))
 
 
-def _modules() -> Iterator[ModuleType]:
-    for name, module in list(sys.modules.items()):
-        if name == "checker.core.quantities" or name.startswith("checker.core.quantities."):
-            yield module
-
-
 @contextmanager
-def exact_contexts() -> Iterator[None]:
-    """While it lasts, the quantities compute with terms."""
-    kept = [(m, key, held) for m in _modules() for key, held in vars(m).items() if isinstance(held, Context)]
-    for module, key, held in kept:
-        setattr(module, key, Exact(held))
-    # The text of an unknown tells every reason's kind: made for an exception's sake, it would split every path.
+def untold() -> Iterator[None]:
+    """While it lasts, no unknown tells its reasons: made for an exception's sake, its text would split every path."""
     told, Unknown.__repr__ = Unknown.__repr__, object.__repr__  # type: ignore[method-assign]
     try:
         yield
     finally:
         Unknown.__repr__ = told  # type: ignore[method-assign]
-        for module, key, held in kept:
-            setattr(module, key, held)
 
 
 class Book:
@@ -287,7 +273,7 @@ class Book:
         box: list[Any] = []
 
         def run() -> Outcome:
-            case = Case(self)
+            case = AnySituation(self)
             reader = Reader(case)  # type: ignore[arg-type]
             box[:] = [case, reader]
             try:
@@ -298,7 +284,7 @@ class Book:
                 return Outcome("fault", None)
             return _outcome(value)
 
-        with exact_contexts():
+        with untold():
             for path, outcome in explore(run, self.range):
                 case, reader = box
                 reads.update(case.read)

@@ -211,40 +211,44 @@ class Num(Decimal):
     def __bool__(self) -> bool:
         return self != 0
 
+    def __add__(self, other: Any) -> Num:
+        return Num(("+", self.term, term_of(other)))
+
+    def __radd__(self, other: Any) -> Num:
+        return Num(("+", term_of(other), self.term))
+
+    def __sub__(self, other: Any) -> Num:
+        return Num(("-", self.term, term_of(other)))
+
+    def __rsub__(self, other: Any) -> Num:
+        return Num(("-", term_of(other), self.term))
+
+    def __mul__(self, other: Any) -> Num:
+        return Num(("*", self.term, term_of(other)))
+
+    def __rmul__(self, other: Any) -> Num:
+        return Num(("*", term_of(other), self.term))
+
+    def __truediv__(self, other: Any) -> Num:
+        return _quotient(self, other)
+
+    def __rtruediv__(self, other: Any) -> Num:
+        return _quotient(other, self)
+
     def to_integral_value(self, rounding: str | None = None, context: Context | None = None) -> Num:
         if rounding != "ROUND_FLOOR":
             raise NotEncodable(f"rounding {rounding}")
         return Num(("floor", self.term))
 
 
+def _quotient(a: Any, b: Any) -> Num:
+    if b == 0:
+        raise ZeroDivisionError("a quantity divides by zero")
+    return Num(("/", term_of(a), term_of(b)))
+
+
 def term_of(value: Any) -> Term:
     return value.term if isinstance(value, Num) else const(value)
-
-
-class Exact:
-    """Stands in for the checker's decimal context while its functions run on terms."""
-
-    def __init__(self, context: Context) -> None:
-        self.context = context
-
-    def _join(self, name: str, symbol: str, a: Decimal, b: Decimal) -> Decimal:
-        if not isinstance(a, Num) and not isinstance(b, Num):
-            return getattr(self.context, name)(a, b)
-        return Num((symbol, term_of(a), term_of(b)))
-
-    def add(self, a: Decimal, b: Decimal) -> Decimal:
-        return self._join("add", "+", a, b)
-
-    def subtract(self, a: Decimal, b: Decimal) -> Decimal:
-        return self._join("subtract", "-", a, b)
-
-    def multiply(self, a: Decimal, b: Decimal) -> Decimal:
-        return self._join("multiply", "*", a, b)
-
-    def divide(self, a: Decimal, b: Decimal) -> Decimal:
-        if b == 0:
-            raise ZeroDivisionError("a quantity divides by zero")
-        return self._join("divide", "/", a, b)
 
 
 def explore(

@@ -12,17 +12,17 @@ from functools import cache
 import pytest
 import z3
 
-from checker.core.findings import CANNOT_TELL, PASSED, weigh
+from checker.core.findings import CANNOT_TELL, PASSED, Gate, weigh
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
 from tests.core.asking import AS_OF
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
-from tests.proofs.model import quantities_of
+from tests.proofs.model import quantities_of, solver
 from tests.proofs.relations import Doubt
-from tests.proofs.shared import PACKS, book, each_pack
+from tests.proofs.shared import PACKS, book, each_pack, sampled
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, sampled]
 _settled: dict[tuple, str] = {}
 
 
@@ -71,18 +71,15 @@ def _cells(held: Doubt, names: set[str]) -> set[str]:
 
 
 def _solver(held: Doubt, rule: str) -> z3.Solver:
-    solver = z3.Solver()
-    solver.set("timeout", 60_000)
-    solver.add(*held.whole(rule), held.gives(rule))
-    return solver
+    return solver(*held.whole(rule), held.gives(rule))
 
 
 def _shown(held: Doubt, rule: str) -> str:
     """The two sets of answers: with the doubts, and with the truth."""
-    solver = _solver(held, rule)
-    if str(solver.check()) != "sat":
-        return "not settled in a minute"
-    found = told.neat(solver, [held.a, held.b])
+    asked = _solver(held, rule)
+    if str(asked.check()) != "sat":
+        return "too much work for the solver"
+    found = told.neat(asked, [held.a, held.b])
     return "\n".join(told.file(held.book.pack, told.read_off(model, found)) for model in (held.b, held.a))
 
 
@@ -93,7 +90,7 @@ def test_the_weak_figures_are_those_the_checker_holds_for_weak(name):
     always = pack.rules[0]._replace(applies=lambda _: True, requires=lambda _: True)
     lost = set()
     for cell in cells_of(name):
-        finding, _ = weigh(always._replace(id=cell.id, own=cell), Reader(Situation(pack, {})), AS_OF, frozenset())
+        finding, _ = weigh(always._replace(id=cell.id, own=cell), Reader(Situation(pack, {})), Gate(AS_OF))
         assert finding.outcome in (PASSED, CANNOT_TELL)
         if finding.outcome == CANNOT_TELL:
             lost.add(cell.id)

@@ -18,11 +18,11 @@ from checker.core.quantities import QUANTITIES
 from checker.dev.rulebook import expressions, units
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
-from tests.proofs.model import Model
-from tests.proofs.shared import PACKS, book, each_pack, listed
+from tests.proofs.model import Model, solver
+from tests.proofs.shared import PACKS, book, each_pack, listed, sampled
 from tests.proofs.summaries import NOT_STATED
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, sampled]
 CLAIMS = listed("claims")["claims"]
 
 
@@ -49,16 +49,13 @@ def names_of(content: dict[str, Any]) -> expressions.Names:
 
 
 @cache
-def solver(name: str, deep: bool) -> z3.Solver:
+def solver_of(name: str, deep: bool) -> z3.Solver:
     """Knows what holds of any answers; how each quantity is worked out only if `deep`, else no more than its range."""
-    made = z3.Solver()
-    made.set("timeout", 60_000)
-    made.add(*judged(name).facts(defined=deep))
-    return made
+    return solver(*judged(name).facts(defined=deep))
 
 
 def possible(name: str, wrong: list[z3.BoolRef], deep: bool = False) -> z3.CheckSatResult:
-    asked = solver(name, deep)
+    asked = solver_of(name, deep)
     asked.push()
     asked.add(*wrong)
     answer = asked.check()
@@ -66,15 +63,12 @@ def possible(name: str, wrong: list[z3.BoolRef], deep: bool = False) -> z3.Check
     return answer
 
 
-def example(name: str, wanted: list[z3.BoolRef]) -> dict[str, Any] | None:
-    """Answers of which `wanted` holds, or None where there are none."""
-    asked = solver(name, True)
-    before, model = asked.num_scopes(), judged(name).model
-    asked.push()
-    asked.add(*wanted)
-    answers = told.read_off(model, told.neat(asked, [model])) if asked.check() == z3.sat else None
-    asked.pop(asked.num_scopes() - before)
-    return answers
+def example(name: str, wanted: list[z3.BoolRef], seed: int = 0) -> dict[str, Any] | None:
+    """Answers of which `wanted` holds, or None where there are none. Asked afresh: which ones come depends on nothing else."""
+    held = judged(name)
+    asked = solver(*held.facts(), *wanted)
+    asked.set("random_seed", seed)
+    return told.read_off(held.model, told.neat(asked, [held.model])) if asked.check() == z3.sat else None
 
 
 def counterexample(name: str, wrong: list[z3.BoolRef]) -> str:
@@ -99,9 +93,16 @@ def test_a_sizing_that_fits_keeps_its_word(name, claim):
 @each_pack
 def test_there_are_answers_that_fit(name):
     """Else every claim above would hold for want of a case."""
-    answers = example(name, [judged(name).verdict["headline"]["fits"]])
-    assert answers is not None
-    assert told.judged(PACKS[name], answers)[2].headline == "fits", told.file(PACKS[name], answers)
+    said = []
+    for seed in range(
+        4
+    ):  # a number of more than twelve places is cut when it is written down: then others are asked for
+        answers = example(name, [judged(name).verdict["headline"]["fits"]], seed)
+        assert answers is not None
+        said.append(told.judged(PACKS[name], answers)[2].headline)
+        if said[-1] == "fits":
+            return
+    pytest.fail(f"{said}\n{told.file(PACKS[name], answers)}")
 
 
 @pytest.mark.parametrize("part", ["danger", "who", "sizing"])

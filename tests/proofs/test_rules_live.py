@@ -16,11 +16,11 @@ import z3
 from tests.core import asking
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
-from tests.proofs.model import Model
-from tests.proofs.shared import PACKS, book, each_pack, listed
+from tests.proofs.model import Model, solver
+from tests.proofs.shared import PACKS, book, each_pack, listed, sampled
 from tests.rules.test_cases import CASES
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, sampled]
 NEVER = {(entry["rule"], entry["outcome"]) for entry in listed("exceptions")["never"]}
 
 
@@ -37,11 +37,8 @@ def judged(name: str) -> Judged:
 
 
 @cache
-def solver(name: str) -> z3.Solver:
-    made = z3.Solver()
-    made.set("timeout", 60_000)
-    made.add(*judged(name).facts())
-    return made
+def solver_of(name: str) -> z3.Solver:
+    return solver(*judged(name).facts())
 
 
 @cache
@@ -61,7 +58,7 @@ def shown(name: str, wanted: list[z3.BoolRef], proof: Callable[[dict[str, str]],
     """ "yes" with answers of which the checker itself says `proof(outcomes)`, else "no" (proved), or what went wrong."""
     if any(proof(found) for found in cases(name)):
         return "yes"
-    asked, model = solver(name), judged(name).model
+    asked, model = solver_of(name), judged(name).model
     answers: dict[str, Any] = {}
     for seed in range(4):
         before = asked.num_scopes()
@@ -70,7 +67,7 @@ def shown(name: str, wanted: list[z3.BoolRef], proof: Callable[[dict[str, str]],
         answer = str(asked.check())
         if answer != "sat":
             asked.pop()
-            return "no" if answer == "unsat" else "not settled in a minute"
+            return "no" if answer == "unsat" else "too much work for the solver"
         answers = told.read_off(model, asked.model())
         if not proof(told.outcomes(PACKS[name], answers)):  # a number of more places than an answer may have was cut
             answers = told.read_off(model, told.neat(asked, [model]))
@@ -79,10 +76,8 @@ def shown(name: str, wanted: list[z3.BoolRef], proof: Callable[[dict[str, str]],
         if proof(outcomes):
             cases(name).append(outcomes)
             return "yes"
-        asked = z3.Solver()  # perhaps others can be written down in twelve places
-        asked.set("timeout", 60_000)
+        asked = solver(*judged(name).facts())  # perhaps others can be written down in twelve places
         asked.set("random_seed", seed + 1)
-        asked.add(*judged(name).facts())
     return f"the checker does not agree:\n{told.file(PACKS[name], answers)}"
 
 
@@ -122,7 +117,7 @@ def test_every_rule_can_be_the_only_one_that_fails(name):
 
 
 def _with(name: str, rule: str) -> list[str]:
-    held, asked = judged(name), solver(name)
+    held, asked = judged(name), solver_of(name)
     failed, found = held.finding(rule).failed, []
     for other in held.decides:
         asked.push()

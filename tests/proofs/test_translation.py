@@ -17,12 +17,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checker.core import verdict
-from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED
+from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, Gate
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from checker.core.values import Unknown
-from checker.core.whatif import any_answer as possible
+from checker.core.whatif import any_answer
 from checker.core.whatif.trials import Bench, Trial
+from tests import sampling
 from tests.core import strategies
 from tests.core.asking import AS_OF
 from tests.core.test_verdict import finding
@@ -31,10 +32,10 @@ from tests.proofs.judged import Judged
 from tests.proofs.judged import verdict as verdict_terms
 from tests.proofs.model import Model, quantities_of
 from tests.proofs.relations import holds as proved
-from tests.proofs.shared import DEEP, PACKS, book, each_pack
+from tests.proofs.shared import PACKS, book, each_pack, sampled
 from tests.proofs.summaries import DONT_KNOW, GIVEN, NOT_ASKED, NOT_STATED, states
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, sampled]
 # The checker rounds to 34 digits; a chain of a dozen operations stays well within this share.
 CLOSE = Fraction(1, 10**30)
 
@@ -90,7 +91,7 @@ class Held:
 @each_pack
 def test_gives_the_same_values_and_findings_as_the_checker(name):
     @settings(
-        max_examples=200 if DEEP else 10, deadline=None, derandomize=True, database=None,
+        max_examples=200 if sampling.deep() else 10, deadline=None, database=None,
         suppress_health_check=list(HealthCheck),
     )  # fmt: skip
     @given(st.data())
@@ -119,7 +120,7 @@ def test_what_is_told_as_decided_for_any_answer_is_so(name):
     seen = set()
 
     @settings(
-        max_examples=100 if DEEP else 6, deadline=None, derandomize=True, database=None,
+        max_examples=100 if sampling.deep() else 6, deadline=None, database=None,
         suppress_health_check=list(HealthCheck),
     )  # fmt: skip
     @given(st.data())
@@ -129,8 +130,9 @@ def test_what_is_told_as_decided_for_any_answer_is_so(name):
         doubted = data.draw(st.lists(st.sampled_from(sorted(answers)), min_size=6, max_size=16, unique=True))
         answers |= dict.fromkeys(doubted, DONT_KNOW)
         situation, findings, _ = told.judged(pack, answers)
-        settled = possible.settle(findings, Trial(pack, situation.answers), Bench(AS_OF, told.everything(pack)))
-        for before, after in zip(findings, settled, strict=True):
+        trial, bench = Trial(pack, situation.answers), Bench(Gate(AS_OF, told.everything(pack)))
+        for before in findings:
+            after = any_answer.settle(before, trial, bench)
             if after is not before:
                 free = frozenset(reason.id for reason in after.reasons)
                 terms = held.judged.finding(after.rule.id)

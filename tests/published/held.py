@@ -1,4 +1,4 @@
-"""The published examples, gathered from the TOML files of this folder."""
+"""The published examples, gathered from the files of scenarios/published."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from typing import Any
 
 from tests.trade.judging import check
 
+FOLDER = Path(__file__).parents[2] / "scenarios" / "published"
+
 
 def gathered() -> dict[str, Any]:
     """All files in one: lists are joined, every other section stands in one file only."""
     held: dict[str, Any] = {}
-    for path in sorted(Path(__file__).parent.glob("*.toml")):
+    for path in sorted(FOLDER.glob("*.toml")):
         for name, part in tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal).items():
             if isinstance(part, list):
                 held.setdefault(name, []).extend(part)

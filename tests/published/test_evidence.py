@@ -9,6 +9,7 @@ import pytest
 
 from checker.dev.cases import published
 from checker.dev.site import evidence, pages
+from tests import sampling
 from tests.published.held import EXAMPLES, HELD, WRONG
 from tests.published.test_lengths import MISPRINTS, PLAIN
 from tests.published.test_published import DERATING, LAMPS, MOTORS, differing, figures
@@ -63,6 +64,7 @@ def test_every_row_has_the_cells_of_its_head(page: str) -> None:
 def test_a_disagreement_is_shown_as_one() -> None:
     """Each kind of claim, with a false figure put in: the page must not call it agreement."""
     data = copy.deepcopy(published.held())
+    data |= {part: sampling.share(data[part], 5) for part in ("example", "lengths")}
     for example in (*data["example"], *data["wrong"]):
         for claim in (*example.get("quantity", ()), *example.get("needs", ())):
             claim["printed"] = (

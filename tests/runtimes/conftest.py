@@ -8,7 +8,7 @@ from tests.runtimes import batch
 
 @pytest.fixture(scope="session")
 def requests() -> batch.Batch:
-    return batch.every_request()
+    return batch.requests()
 
 
 @pytest.fixture(scope="session")

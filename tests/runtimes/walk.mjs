@@ -1,7 +1,7 @@
-// Walks gate tables as the page does: reads {table, cases: [{question: answer}]}, writes what the page would say of each.
+// Walks the tables of the early verdict as the page does: reads {table, cases: [{question: answer}]}, writes what the page would say of each.
 import { readFileSync } from "node:fs";
 
-import { outcome, walk } from "../../checker/web/spareway/gates.mjs";
+import { outcome, walk } from "../../checker/web/spareway/early-verdict.mjs";
 
 const { table, cases } = JSON.parse(readFileSync(0, "utf-8"));
 const said = cases.map((answers) => {

@@ -56,11 +56,13 @@ def test_one_byte_that_differs_between_two_builds_stops_the_release(release, tmp
 
 
 def test_what_changed_goes_with_the_release(release, tmp_path, monkeypatch):
-    monkeypatch.setattr(release, "done", lambda *c, cwd: type("Done", (), {"stdout": "eased" if "eased" in c else ""}))
+    monkeypatch.setattr(
+        release, "done", lambda *c, cwd: type("Done", (), {"stdout": "newly passing" if "newly-passing" in c else ""})
+    )
     monkeypatch.setattr(release, "built", lambda path, commit: {"x.whl": b"abc"})
     monkeypatch.setattr(release, "ROOT", tmp_path)
     assert release.main() == 0
-    assert (tmp_path / "dist/RELEASE-NOTES.md").read_text("utf-8") == "eased"
+    assert (tmp_path / "dist/RELEASE-NOTES.md").read_text("utf-8") == "newly passing"
 
 
 def test_the_sums_are_those_of_the_files(release, tmp_path, monkeypatch):

@@ -15,7 +15,7 @@ from tools import serve
 def run(root, *arguments: str) -> subprocess.CompletedProcess:
     return subprocess.run(
         [sys.executable, "tools/serve.py", *arguments],
-        cwd=root, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=30, check=False,
+        cwd=root, stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=300, check=False,
     )  # fmt: skip
 
 
@@ -41,7 +41,7 @@ def test_a_browser_accepts_the_types(name, kind, tmp_path):
     (tmp_path / name).write_bytes(b"x")
     with serve.start(tmp_path, 0) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
-        link = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=10)
+        link = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=60)
         link.request("GET", f"/{name}")
         reply = link.getresponse()
         assert reply.headers["Content-Type"] == kind

@@ -24,7 +24,7 @@ def test_the_finder_sees_imports():
     assert imported("import a.b\nfrom c import d\nfrom . import e\ndef f():\n    import g") == {"a", "c", "g"}
 
 
-@pytest.mark.parametrize("part", ["core", "packs", "cli"])
+@pytest.mark.parametrize("part", ["core", "packs", "terminal", "cli"])
 def test_what_ships_uses_the_standard_library_alone(part, root):
     allowed = {*sys.stdlib_module_names, "checker"}
     modules = list((root / "checker" / part).rglob("*.py"))

@@ -12,7 +12,7 @@ import pytest
 from checker.core.values import NotKnown
 from checker.core.wiring import connections
 from tests.core.asking import FITS, ask
-from tests.sheet.variants import Case, every, plain, sheet, situation
+from tests.sheet.variants import DrawnCase, every, plain, sheet, situation
 
 CONTACTS = {"normally-open": "34", "normally-closed": "12", "changeover": "14"}  # function digits of EN 50005
 
@@ -34,16 +34,16 @@ class Net:
         return self.root(one) == self.root(other)
 
 
-def wired(case: Case) -> list[tuple[str, str]]:
+def wired(case: DrawnCase) -> list[tuple[str, str]]:
     return [(plain(w.source.id), plain(w.target.id)) for w in case.wires]
 
 
-def clock_lines(case: Case) -> list[str]:
+def clock_lines(case: DrawnCase) -> list[str]:
     """Line terminals of the time switch, the first one first."""
     return sorted({e.id for w in case.wires for e in (w.source, w.target) if e.id.startswith("KT1:L")})
 
 
-def inside(case: Case, clock_on: bool, pulled_in: bool) -> list[tuple[str, str]]:
+def inside(case: DrawnCase, clock_on: bool, pulled_in: bool) -> list[tuple[str, str]]:
     """What the devices themselves join in this state."""
     v, joined = case.variant, []
     marks = CONTACTS[v.action]
@@ -60,31 +60,31 @@ def inside(case: Case, clock_on: bool, pulled_in: bool) -> list[tuple[str, str]]
     return joined
 
 
-def state(case: Case, on: bool) -> Net:
+def state(case: DrawnCase, on: bool) -> Net:
     """All that is joined while the programme says on, or off."""
     return Net(wired(case) + inside(case, on, on))
 
 
-def own(case: Case, n: int = 1) -> str:
+def own(case: DrawnCase, n: int = 1) -> str:
     return f"F1:{2 * n}"
 
 
-def feeding(case: Case) -> str:
+def feeding(case: DrawnCase) -> str:
     return "F2:2" if case.variant.other_breaker else "F1:2"
 
 
-def back(case: Case) -> str:
+def back(case: DrawnCase) -> str:
     v = case.variant
     if v.line_to_line:
         return "F2:4" if v.other_breaker else "F1:4"
     return "N2" if v.other_breaker else "N"
 
 
-def load_line(case: Case, n: int) -> str:
+def load_line(case: DrawnCase, n: int) -> str:
     return "E1:L" if case.variant.lines == 1 else f"E1:L{n}"
 
 
-def sources(case: Case) -> list[str]:
+def sources(case: DrawnCase) -> list[str]:
     """Points that must never meet: every line of every breaker, each neutral, earth."""
     found = [own(case, n) for n in range(1, case.variant.lines + 1)] + ["N", "PE"]
     return found + (
@@ -110,14 +110,14 @@ def test_the_variants_are_all_there():
 
 @pytest.mark.parametrize("on", [True, False])
 def test_no_two_sources_ever_meet(on):
-    def apart(case: Case) -> bool:
+    def apart(case: DrawnCase) -> bool:
         net = state(case, on)
         return not any(net.same(a, b) for k, a in enumerate(sources(case)) for b in sources(case)[k + 1 :])
 
     assert wrong(apart) == []
 
 
-def reaches(case: Case, on: bool) -> list[bool]:
+def reaches(case: DrawnCase, on: bool) -> list[bool]:
     net, v = state(case, on), case.variant
     return [net.same(own(case, n), load_line(case, n)) for n in range(1, v.lines + 1)]
 
@@ -128,7 +128,7 @@ def test_the_load_gets_each_of_its_lines_when_it_is_on():
 
 
 def test_every_line_the_device_opens_is_off_when_it_is_off():
-    def off(case: Case) -> bool:
+    def off(case: DrawnCase) -> bool:
         v = case.variant
         return reaches(case, v.action == "normally-closed") == [n > v.poles for n in range(1, v.lines + 1)]
 
@@ -137,7 +137,7 @@ def test_every_line_the_device_opens_is_off_when_it_is_off():
 
 @pytest.mark.parametrize("on", [True, False])
 def test_the_clock_has_its_supply_in_both_states(on):
-    def fed(case: Case) -> bool:
+    def fed(case: DrawnCase) -> bool:
         if not case.variant.clock:
             return True
         net, lines = state(case, on), clock_lines(case)
@@ -148,7 +148,7 @@ def test_the_clock_has_its_supply_in_both_states(on):
 
 
 def test_the_coil_pulls_in_only_while_the_clock_says_on():
-    def works(case: Case) -> bool:
+    def works(case: DrawnCase) -> bool:
         if case.variant.kind == "time-switch":
             return True
         on, off = Net(wired(case) + inside(case, True, False)), Net(wired(case) + inside(case, False, False))
@@ -162,7 +162,7 @@ def test_the_coil_pulls_in_only_while_the_clock_says_on():
 def test_earth_is_never_switched_and_neutral_only_with_the_line(on):
     """Where a region asks for it, a two-pole device opens line and neutral together; else the neutral is left alone."""
 
-    def kept(case: Case) -> bool:
+    def kept(case: DrawnCase) -> bool:
         net, v = state(case, on), case.variant
         closed = on != (v.action == "normally-closed")
         wanted = closed if v.neutral_switched else True
@@ -172,7 +172,7 @@ def test_earth_is_never_switched_and_neutral_only_with_the_line(on):
 
 
 def test_one_wire_a_terminal():
-    def single(case: Case) -> bool:
+    def single(case: DrawnCase) -> bool:
         counted = Counter(end.id for wire in case.wires for end in (wire.source, wire.target))
         return set(counted.values()) == {1}
 
@@ -180,7 +180,7 @@ def test_one_wire_a_terminal():
 
 
 def test_neutral_and_earth_of_the_load_stay_and_its_switched_lines_move():
-    def states(case: Case) -> bool:
+    def states(case: DrawnCase) -> bool:
         found = {e.id: w.link.state for w in case.wires for e in (w.source, w.target) if e.id.startswith("E1:")}
         v = case.variant
         lines = all(found[load_line(case, n)] == "moved" for n in range(1, v.poles + 1))

@@ -9,23 +9,23 @@ from collections.abc import Callable, Iterator
 import pytest
 
 from checker.core.wiring.svg import ink_of
-from tests.sheet.variants import Case, Read, along, every, made, on, plain
+from tests.sheet.variants import DrawnCase, Read, along, every, made, on, plain
 
 DRAWINGS = ("rail", "circuit")
 TELEPHONE = 344  # what a screen of 360 leaves between its margins
 each = pytest.mark.parametrize("drawing", DRAWINGS)
 
 
-def read(drawing: str) -> Iterator[tuple[Case, Read]]:
+def read(drawing: str) -> Iterator[tuple[DrawnCase, Read]]:
     for case in every():
         yield case, Read(case.drawings[drawing]["svg"])
 
 
-def wrong(drawing: str, claim: Callable[[Case, Read], bool]) -> list[str]:
+def wrong(drawing: str, claim: Callable[[DrawnCase, Read], bool]) -> list[str]:
     return [case.name for case, shown in read(drawing) if not claim(case, shown)]
 
 
-def nets(case: Case) -> dict[str, int]:
+def nets(case: DrawnCase) -> dict[str, int]:
     """The number of the group to which a terminal belongs, worked out from the list alone."""
     group: dict[str, int] = {}
     for wire in case.wires:
@@ -37,7 +37,7 @@ def nets(case: Case) -> dict[str, int]:
 
 @each
 def test_every_wire_of_the_list_ends_where_the_list_says_and_no_other_is_drawn(drawing):
-    def agrees(case: Case, shown: Read) -> bool:
+    def agrees(case: DrawnCase, shown: Read) -> bool:
         drawn = {n: tuple(plain(t or "nothing") for t in shown.ends(n)) for n in shown.wires}
         return drawn == {w.number: (plain(w.source.id), plain(w.target.id)) for w in case.wires}
 
@@ -45,7 +45,7 @@ def test_every_wire_of_the_list_ends_where_the_list_says_and_no_other_is_drawn(d
 
 
 def test_in_the_wiring_drawing_each_way_of_bar_and_connector_is_a_place_of_its_own():
-    def exactly(case: Case, shown: Read) -> bool:
+    def exactly(case: DrawnCase, shown: Read) -> bool:
         return {n: shown.ends(n) for n in shown.wires} == {w.number: (w.source.id, w.target.id) for w in case.wires}
 
     assert wrong("rail", exactly) == []
@@ -53,7 +53,7 @@ def test_in_the_wiring_drawing_each_way_of_bar_and_connector_is_a_place_of_its_o
 
 @each
 def test_no_wire_touches_a_terminal_that_it_is_not_joined_to(drawing):
-    def clear(case: Case, shown: Read) -> bool:
+    def clear(case: DrawnCase, shown: Read) -> bool:
         group = nets(case)
         for wire in case.wires:
             mine = group[plain(wire.source.id)]
@@ -67,7 +67,7 @@ def test_no_wire_touches_a_terminal_that_it_is_not_joined_to(drawing):
 
 @each
 def test_no_two_wires_run_on_top_of_each_other_unless_they_are_joined(drawing):
-    def apart(case: Case, shown: Read) -> bool:
+    def apart(case: DrawnCase, shown: Read) -> bool:
         group = nets(case)
         for one, other in itertools.combinations(case.wires, 2):
             if drawing == "circuit" and group[plain(one.source.id)] == group[plain(other.source.id)]:
@@ -80,7 +80,7 @@ def test_no_two_wires_run_on_top_of_each_other_unless_they_are_joined(drawing):
 
 
 def test_a_joint_is_marked_where_wires_part_and_nowhere_else():
-    def marked(case: Case, shown: Read) -> bool:
+    def marked(case: DrawnCase, shown: Read) -> bool:
         group = nets(case)
         for joint in shown.joints:
             touching = {
@@ -95,7 +95,7 @@ def test_a_joint_is_marked_where_wires_part_and_nowhere_else():
 
 @each
 def test_all_lettering_lies_on_the_paper_and_can_be_read_on_a_telephone(drawing):
-    def legible(case: Case, shown: Read) -> bool:
+    def legible(case: DrawnCase, shown: Read) -> bool:
         scale = min(1, TELEPHONE / shown.width)
         inside = all(0 <= int(t.get("x")) <= shown.width and 8 <= int(t.get("y")) <= shown.height for t in shown.texts)
         return inside and all(int(t.get("font-size")) * scale >= 9.5 for t in shown.texts)
@@ -107,7 +107,7 @@ def test_all_lettering_lies_on_the_paper_and_can_be_read_on_a_telephone(drawing)
 def test_every_wire_carries_its_number_and_a_dark_edge(drawing):
     """In black and white the edge shows where a white or yellow wire would vanish."""
 
-    def plainly(case: Case, shown: Read) -> bool:
+    def plainly(case: DrawnCase, shown: Read) -> bool:
         numbers = {t.text for t in shown.texts}
         edges = {paths[0].get("stroke") for paths in shown.paths.values()}
         return {str(w.number) for w in case.wires} <= numbers and edges <= {"#000", "#555"}
@@ -117,7 +117,7 @@ def test_every_wire_carries_its_number_and_a_dark_edge(drawing):
 
 @each
 def test_title_and_description_say_it_in_words(drawing):
-    def said(case: Case, shown: Read) -> bool:
+    def said(case: DrawnCase, shown: Read) -> bool:
         twin = " ".join(case.drawings[drawing]["text"])
         named = {end.part for wire in case.wires for end in (wire.source, wire.target)}
         return bool(shown.title) and shown.desc == twin and all(re.search(rf"\b{name}\b", twin) for name in named)

@@ -38,7 +38,7 @@ _VOLTAGES = {"single": 230, "split": 240, "three": 230}
 _MORE = {"device_modules": 2, "contactor_modules": 2, "spare_modules": 7}
 
 
-class Case(NamedTuple):
+class DrawnCase(NamedTuple):
     """One variant with its list and its drawings."""
 
     name: str
@@ -76,18 +76,18 @@ def situation(answers: dict[str, Any], pack: str = "iec") -> Situation:
     return Situation(rules, check_answers(exact, rules.questions))
 
 
-def made(answers: dict[str, Any], pack: str = "iec", **changed: bool) -> Case:
+def made(answers: dict[str, Any], pack: str = "iec", **changed: bool) -> DrawnCase:
     """A case by its answers; `changed` says what a region may ask beside them (an enclosure beside the board, ...)."""
     held = situation({**sound(pack), **_MORE, **answers}, pack)
     variant = plan.variant(held)._replace(**changed)
     wires = connections.dressed(held, variant)
     name = " ".join([*(str(answers[key]) for key in _CHOICES if key in answers), *changed])
     drawings = {"rail": rail.draw(held, variant, wires), "circuit": circuit.draw(held, variant, wires)}
-    return Case(name, variant, wires, drawings)
+    return DrawnCase(name, variant, wires, drawings)
 
 
 @functools.cache
-def every() -> tuple[Case, ...]:
+def every() -> tuple[DrawnCase, ...]:
     """Every variant that can be built. Earthing changes the diagram only, so it is crossed with one action of the contact."""
     cases = []
     for values in itertools.product(*_CHOICES.values()):

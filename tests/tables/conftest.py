@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-SECOND = Path(__file__).parents[1] / "packs" / "second"
+RULES = ROOT / "rules"
 
 
 def _rows(path: Path) -> list[dict[str, str]]:
@@ -35,7 +35,7 @@ def cells():
     """cells(pack, table): the shipped cells by key, each with `value` (a Decimal, or a word)."""
 
     def read(pack: str, table: str) -> dict[tuple, dict]:
-        rows = _rows(ROOT / "rules" / pack / "tables" / f"{table}.csv")
+        rows = _rows(RULES / pack / "tables" / f"{table}.csv")
         found = {_key(row): {**row, "value": _number(row["value"])} for row in rows}
         assert len(found) == len(rows), f"{pack}/{table}: two rows have the same key"
         return found
@@ -48,7 +48,7 @@ def second():
     """second(pack, table): the printed figures of the second transcription by key; empty when there is none."""
 
     def read(pack: str, table: str) -> dict[tuple, list[dict]]:
-        path = SECOND / pack / f"{table}.csv"
+        path = RULES / pack / "second" / f"{table}.csv"
         found: dict[tuple, list[dict]] = {}
         for row in _rows(path) if path.exists() else []:
             found.setdefault(_key(row), []).append({**row, "value": _number(row["value"])})
@@ -60,7 +60,7 @@ def second():
 @pytest.fixture
 def places() -> dict[str, dict[str, str]]:
     """Printed places by their id in `sources.toml`."""
-    return {row["place"]: row for row in _rows(SECOND / "places.csv")}
+    return {row["place"]: row for row in _rows(RULES / "base" / "second" / "places.csv")}
 
 
 @pytest.fixture
@@ -71,5 +71,5 @@ def annex_d() -> dict[tuple, tuple[float, float]]:
             float(row["coefficient"]),
             float(row["exponent"]),
         )
-        for row in _rows(SECOND / "base" / "annex-d.csv")
+        for row in _rows(RULES / "base" / "second" / "annex-d.csv")
     }

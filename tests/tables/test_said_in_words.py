@@ -126,3 +126,70 @@ def test_which_american_loads_run_on(cells):
     assert values(cells("us", "load-duty")) == {
         (load,): "always" if load in always else "never" if load in never else "by-hours" for load in LOADS
     }
+
+
+def test_wires_that_breaker_terminals_take(cells):
+    """IEC 61009-1 Table 8 (IEC 60898-1 has the same), from memory: rigid wires from the smallest to the largest size, in mm2.
+    Flexible wires start at the same sizes and end one size sooner from 32 A on. The table ends on 24, shipped as 25."""
+    sizes = [Decimal(size) for size in ["1", "1.5", "2.5", "4", "6", "10", "16", "25", "35", "50"]]
+    rigid = {13: "1 2.5", 16: "1 4", 25: "1.5 6", 32: "2.5 10", 50: "4 16", 80: "10 25", 100: "16 35", 125: "25 50"}
+    told = {}
+    for rating, ends in rigid.items():
+        smallest, largest = map(Decimal, ends.split())
+        told["rigid", "smallest", rating] = told["flexible", "smallest", rating] = smallest
+        told["rigid", "largest", rating] = largest
+        told["flexible", "largest", rating] = largest if rating < 32 else sizes[sizes.index(largest) - 1]
+    assert values(cells("base", "breaker-terminal-range")) == told
+
+
+def test_how_much_a_board_is_loaded_at_once(cells):
+    """IEC 61439-3 Table 101, from memory: two or three circuits 0.8, four or five 0.7, six to nine 0.6, ten and more 0.5."""
+    told = {(2,): "0.8", (4,): "0.7", (6,): "0.6", (10,): "0.5"}
+    assert values(cells("base", "rated-diversity")) == {key: Decimal(value) for key, value in told.items()}
+
+
+def test_breakers_side_by_side_lose_a_twentieth_at_each_step(cells):
+    """One maker's figures, as printed: 5 % less at each step, from one alone to six and more."""
+    held = values(cells("base", "side-by-side-factor"))
+    assert [held[count,] for count in (1, 2, 4, 6)] == [1 - Decimal("0.05") * step for step in range(4)]
+    assert len(held) == 4
+
+
+def test_a_contactor_loses_nothing_at_its_reference_temperature(cells):
+    """IEC 60947-1 and the maker's page: rated at 40 °C around it."""
+    assert values(cells("base", "contactor-ambient-factor"))[40,] == 1
+
+
+def test_a_hot_breaker_of_forty_amperes_counts_as_twenty_five(cells):
+    """The printed sentence behind the factor of 60 °C."""
+    assert values(cells("base", "breaker-ambient-factor"))[60,] * 40 == 25
+
+
+def test_rests_between_starts_are_those_of_the_motor_guide(cells):
+    """NEMA MG 10, allowable starts of motors with 2 poles, from memory: seconds between starts for 1, 1.5, 2, 3 and 5 hp."""
+    rests = dict(zip((746, 1119, 1492, 2238, 3730), (75, 76, 77, 80, 83), strict=True))
+    assert values(cells("base", "motor-rest")) == {(power,): rest for power, rest in rests.items()}
+
+
+def test_the_tank_of_the_standing_loss_limit(cells):
+    """150 litres: 2.59 kWh a day before 2016, 1.377 since (second printed place), cut to 1.38 in the first."""
+    assert values(cells("base", "standing-loss")) == {(150,): round(Decimal("1.377"), 2)}
+
+
+def test_which_loads_put_direct_current_into_an_rcd(cells):
+    """IEC 60364-5-53 531.3.3: what has a rectifier needs type A, and sockets take anything that has; the rest may have AC."""
+    rectified = {"led-lamps", "discharge-lamps", "electronics", "socket-outlets"}
+    assert values(cells("base", "rcd-type")) == {(load,): "a" if load in rectified else "ac" for load in LOADS}
+
+
+@pytest.mark.parametrize(("pack", "rows"), [("base", 2), ("gb", 3), ("au", 3), ("nz", 3)])
+def test_practice_asks_for_sizes_that_are_made(pack, rows, cells):
+    """IEC 60228 class 2. Common practice, no source: 1 for 10 A, 1.5 for 16 A, 2.5 for 20 A."""
+    told = [((10,), Decimal(1)), ((16,), Decimal("1.5")), ((20,), Decimal("2.5"))]
+    assert values(cells(pack, "practice-minimum-size")) == dict(told[-rows:])
+
+
+def test_the_room_a_conductor_takes_in_a_box(cells):
+    """NEC Table 314.16(B), from memory: cubic inches for 14, 12, 10, 8 and 6 AWG."""
+    room = {"14 AWG": "2.00", "12 AWG": "2.25", "10 AWG": "2.50", "8 AWG": "3.00", "6 AWG": "5.00"}
+    assert values(cells("us", "conductor-volume")) == {(size,): Decimal(value) for size, value in room.items()}

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from checker.dev.cases.second_copies import agrees
-from tests.tables.conftest import SECOND, _key, _number, _rows
+from tests.tables.conftest import _key, _number, _rows
 
 RULES = Path(__file__).parents[2] / "rules"
 TABLES = sorted((path.parts[-3], path.stem) for path in RULES.glob("*/tables/*.csv"))
@@ -155,7 +155,7 @@ def test_cells_of_an_older_edition_agree_with_the_second_transcription(path, sec
         assert judge(cell, copies[_key(row)], CAUTIOUS.get(path.stem, min)) != "wrong", _key(row)
 
 
-PARAMETERS = [(path.parts[-2], row) for path in sorted(SECOND.glob("*/parameters.csv")) for row in _rows(path)]
+PARAMETERS = [(path.parts[-3], row) for path in sorted(RULES.glob("*/second/parameters.csv")) for row in _rows(path)]
 
 
 @pytest.mark.parametrize(("pack", "copy"), PARAMETERS, ids=lambda part: part if isinstance(part, str) else part["id"])

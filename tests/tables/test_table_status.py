@@ -1,6 +1,6 @@
 """No figure claims to be better known than its printed places allow.
 
-Places are those a cell's note names (ids of `sources.toml`); `second/places.csv` says which of them are independent.
+Places are those a cell's note names (ids of `sources.toml`); `rules/base/second/places.csv` says which of them are independent.
 """
 
 from __future__ import annotations
@@ -65,7 +65,9 @@ def test_status_is_supported(pack, table, cells, second, places):
     faults = []
     for key, cell in cells(pack, table).items():
         named = named_places(cell["note"])
-        assert set(named) <= set(places), f"{key}: list the place in second/places.csv, with what it depends on"
+        assert set(named) <= set(places), (
+            f"{key}: list the place in rules/base/second/places.csv, with what it depends on"
+        )
         families = {places[place]["family"] for place in named}
         name = f"{pack}/{table}" if f"{pack}/{table}" in DERIVED else table
         faults.append((key, fault(name, cell, families, key in copies)))

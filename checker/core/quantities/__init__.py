@@ -23,7 +23,7 @@ from checker.core.quantities import (
     terminals,
     testing,
 )
-from checker.core.quantities.kind import QUANTITIES, Quantity
+from checker.core.quantities.quantity import QUANTITIES, Quantity
 
 __all__ = [
     "QUANTITIES",

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown
+from checker.core.quantities.quantity import quantity
+from checker.core.values import NotKnown, ReasonKind, Unknown, no_cell
 
 
 @quantity("modules")
@@ -20,13 +20,15 @@ def modules_needed(read) -> Decimal:
         return read("device_modules")
     if kind == "contactor":
         return read("contactor_modules")
-    return CONTEXT.add(*read.all("device_modules", "contactor_modules"))
+    clock, contactor = read.all("device_modules", "contactor_modules")
+    return clock + contactor
 
 
 @quantity("modules")
 def modules_with_gap(read) -> Decimal:
     """Width of what goes on the rail and of the gap that lets a contactor cool, in modules."""
-    return CONTEXT.add(*read.all("modules_needed", "contactor_gap_modules"))
+    needed, gap = read.all("modules_needed", "contactor_gap_modules")
+    return needed + gap
 
 
 @quantity("in3")
@@ -36,17 +38,17 @@ def wires_need_in3(read) -> Decimal:
     The thicker of circuit and link wires counts (table `conductor-volume`). Source: NFPA 70, 314.16(B).
     """
     if not read.has("conductor-volume"):
-        raise NotKnown(Unknown([Reason("no-cell", "conductor-volume")]))
+        raise no_cell("conductor-volume")
     count, link, link_area, cable, cable_area = read.all(
         "enclosure_conductors", "link_size", "link_size_mm2", "cable_size", "cable_size_mm2"
     )
     thicker = link if link_area >= cable_area else cable
-    return CONTEXT.multiply(CONTEXT.add(count, Decimal(1)), read.row("conductor-volume", cable_size=thicker))
+    return (count + 1) * read.row("conductor-volume", cable_size=thicker)
 
 
 def _loaded_together(read) -> Decimal:
     """How many loaded breakers stand side by side, this one counted."""
-    return CONTEXT.add(read("breaker_neighbours"), Decimal(1))
+    return read("breaker_neighbours") + 1
 
 
 @quantity("A")
@@ -58,7 +60,7 @@ def breaker_warm_a(read) -> Decimal:
     rating, *_ = read.all("breaker_rating_a", "board_ambient_c", "breaker_neighbours")
     air = read.row("breaker-ambient-factor")
     beside = read.row("side-by-side-factor", count=_loaded_together(read))
-    return CONTEXT.multiply(rating, CONTEXT.multiply(air, beside))
+    return rating * air * beside
 
 
 @quantity("A")
@@ -69,15 +71,15 @@ def board_share_a(read) -> Decimal:
     """
     declared = read.value("board_diversity")
     if not isinstance(declared, Unknown):
-        return CONTEXT.multiply(read("breaker_rating_a"), declared)
-    if any(reason.kind != "not-stated" for reason in declared.reasons):
+        return read("breaker_rating_a") * declared
+    if any(reason.kind != ReasonKind.NOT_STATED for reason in declared.reasons):
         raise NotKnown(declared)
     rating, _ = read.all("breaker_rating_a", "breaker_neighbours")
-    return CONTEXT.multiply(rating, read.row("rated-diversity", circuits=_loaded_together(read)))
+    return rating * read.row("rated-diversity", circuits=_loaded_together(read))
 
 
 @quantity("A")
 def contactor_warm_a(read) -> Decimal:
     """What the contactor carries in this warmth, in A: plain figure x factor (table `contactor-ambient-factor`)."""
     rating, _ = read.all("contactor_resistive_a", "board_ambient_c")
-    return CONTEXT.multiply(rating, read.row("contactor-ambient-factor"))
+    return rating * read.row("contactor-ambient-factor")

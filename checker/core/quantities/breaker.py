@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
 from checker.core.quantities.load import MOTORS
+from checker.core.quantities.quantity import quantity
 from checker.core.tables import Cell
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, no_cell
 
 _TABLE = "breaker-ratings"
 
@@ -26,7 +26,7 @@ def _least(read, current: Decimal) -> Decimal:
         if cell.value >= current:
             read.rest_on(cell)
             return cell.value
-    raise NotKnown(Unknown([Reason("no-cell", _TABLE)]))
+    raise no_cell(_TABLE)
 
 
 def _most(read, current: Decimal) -> Decimal:
@@ -35,7 +35,7 @@ def _most(read, current: Decimal) -> Decimal:
         if cell.value <= current:
             read.rest_on(cell)
             return cell.value
-    raise NotKnown(Unknown([Reason("no-cell", _TABLE)]))
+    raise no_cell(_TABLE)
 
 
 def excepted(read) -> bool:
@@ -87,8 +87,8 @@ def motor_breaker_a(read) -> Decimal:
     Current x the table `motor-breaker-factor`, and up to the next standard rating. Source: NFPA 70, 430.52.
     """
     if not read.has("motor-breaker-factor") or read("load_kind") not in MOTORS:
-        raise NotKnown(Unknown([Reason("no-cell", "motor-breaker-factor")]))
-    return _least(read, CONTEXT.multiply(read("design_current_a"), read.row("motor-breaker-factor")))
+        raise no_cell("motor-breaker-factor")
+    return _least(read, read("design_current_a") * read.row("motor-breaker-factor"))
 
 
 @quantity("A")
@@ -99,15 +99,15 @@ def load_breaker_a(read) -> Decimal:
     to the next standard rating. Source: NFPA 70, 422.11(E).
     """
     if not read.has("appliance_breaker_factor"):
-        raise NotKnown(Unknown([Reason("no-cell", "appliance_breaker_factor")]))
+        raise no_cell("appliance_breaker_factor")
     if read.is_stated("load_breaker_marked_a"):
         return read("load_breaker_marked_a")
     if read("load_kind") != "water-heater":
-        raise NotKnown(Unknown([Reason("not-stated", "load_breaker_marked_a")]))
+        raise NotKnown(Unknown([Reason(ReasonKind.NOT_STATED, "load_breaker_marked_a")]))
     current = read("design_current_a")
     if current <= read("appliance_small_a"):
         return read("appliance_breaker_a")
-    return _least(read, CONTEXT.multiply(current, read("appliance_breaker_factor")))
+    return _least(read, current * read("appliance_breaker_factor"))
 
 
 @quantity("A")

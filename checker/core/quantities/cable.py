@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from checker.core.quantities.breaker import breaker_allowed, excepted
 from checker.core.quantities.drop import drops_too_much
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, largest, smallest
+from checker.core.quantities.quantity import quantity
+from checker.core.values import NotKnown, ReasonKind, Unknown, largest, no_cell, smallest
 
 
 @quantity("mm2")
@@ -35,7 +35,11 @@ def cable_tabulated_a(read) -> Decimal:
     held, stated = read.peek("cable-current"), read.is_stated("code_current_a")
     if not stated:
         own = read.value("code_current_a")
-        if held is None and isinstance(own, Unknown) and any(reason.kind == "not-asked" for reason in own.reasons):
+        if (
+            held is None
+            and isinstance(own, Unknown)
+            and any(reason.kind == ReasonKind.NOT_ASKED for reason in own.reasons)
+        ):
             raise NotKnown(own)
         return read.row("cable-current")
     printed = read("code_current_a")
@@ -52,7 +56,7 @@ def cable_most_a(read) -> Decimal:
     For regions whose table could not be filled: it can show that a breaker is too large, never that one is small enough.
     """
     if not read.has("cable-most"):
-        raise NotKnown(Unknown([Reason("no-cell", "cable-most")]))
+        raise no_cell("cable-most")
     return read.row("cable-most")
 
 
@@ -75,14 +79,14 @@ def _end_temperature(read, insulation: str) -> Decimal:
     `terminal-current`. Source: NFPA 70, 110.14(C) and 334.80.
     """
     if not read.has("terminal-current"):
-        raise NotKnown(Unknown([Reason("no-cell", "terminal-current")]))
+        raise no_cell("terminal-current")
     marked = read("terminal_c") if read.is_stated("terminal_c") else read("terminal_unmarked_c")
     return smallest(marked, read.row("insulation-limit", cable_insulation=read(insulation)))
 
 
 def _carried(read, tabulated: Decimal, factor: Decimal, **size) -> Decimal:
     """What a conductor may carry: `tabulated` x `factor`, and no more than its ends allow where the pack has a table."""
-    product = CONTEXT.multiply(tabulated, factor)
+    product = tabulated * factor
     return smallest(product, read.row("terminal-current", **size)) if read.has("terminal-current") else product
 
 
@@ -143,20 +147,21 @@ def practice_minimum_mm2(read) -> Decimal:
 def conventional_trip_a(read) -> Decimal:
     """The current that surely opens breaker or fuse within its conventional time, in A (I2; table `conventional-trip`)."""
     _, rating = read.all("breaker_kind", "breaker_rating_a")
-    return CONTEXT.multiply(read.row("conventional-trip"), rating)
+    return read.row("conventional-trip") * rating
 
 
 @quantity("A")
 def overload_limit_a(read) -> Decimal:
     """The overload a cable may carry until breaker or fuse opens, in A: `overload_factor` x what it may carry for ever."""
-    return CONTEXT.multiply(*read.all("overload_factor", "cable_capacity_a"))
+    factor, capacity = read.all("overload_factor", "cable_capacity_a")
+    return factor * capacity
 
 
 @quantity("A")
 def cable_needed_a(read) -> Decimal:
     """What the cable has to carry so that breaker or fuse protects it, in A. Source: IEC 60364-4-43 clause 433.1."""
     rating, trip, factor = read.all("breaker_rating_a", "conventional_trip_a", "overload_factor")
-    return largest(rating, CONTEXT.divide(trip, factor))
+    return largest(rating, trip / factor)
 
 
 @quantity(choices=())
@@ -177,7 +182,7 @@ def smallest_cable(read) -> str:
         keys = {"cable_size": size, "cable_size_mm2": area}
         if area >= least and _serves(read, "cable-current", keys, factor, allowed) and not drops_too_much(read, area):
             return size
-    raise NotKnown(Unknown([Reason("no-cell", "cable-current")]))
+    raise no_cell("cable-current")
 
 
 @quantity(choices=())
@@ -189,7 +194,7 @@ def smallest_link(read) -> str:
     for size, area in read.sizes("link_size").items():
         if _serves(read, _link_table(read), _link_keys(read, size, area), factor, allowed):
             return size
-    raise NotKnown(Unknown([Reason("no-cell", _link_table(read))]))
+    raise no_cell(_link_table(read))
 
 
 # Whether a conductor will do, by its capacity (A) and its keys in tables.

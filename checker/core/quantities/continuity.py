@@ -8,15 +8,15 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.core.quantities.drop import ohm_of
-from checker.core.quantities.kind import quantity
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.quantities.quantity import quantity
+from checker.core.values import no_cell
 
 _TABLE = "earth-continuity"
 
 
 def _needs_table(read) -> None:
     if not read.has(_TABLE):
-        raise NotKnown(Unknown([Reason("no-cell", _TABLE)]))
+        raise no_cell(_TABLE)
 
 
 @quantity(choices=("yes", "no"))

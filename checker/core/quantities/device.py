@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import NotKnown, Reason, Unknown, Value, largest, smallest
+from checker.core.quantities.quantity import quantity
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, largest, no_cell, smallest
 
 RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")
 _LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharge": "device_discharge_w"}
@@ -39,19 +39,19 @@ def device_limit_a(read) -> Value:
         return read("device_inductive_a")
     if rating == "motor":
         return _motor_limit(read)
-    raise NotKnown(Unknown([Reason("not-stated", _LAMP_LIMIT[rating])]))
+    raise NotKnown(Unknown([Reason(ReasonKind.NOT_STATED, _LAMP_LIMIT[rating])]))
 
 
 def _motor_limit(read) -> Value:
     if read.has("device_motor_hp"):
-        raise NotKnown(Unknown([Reason("no-cell", "amperes of a rating in horsepower")]))
+        raise no_cell("amperes of a rating in horsepower")
     bracket, motor = read.value("device_inductive_a"), read.value("device_motor_a")
     if isinstance(bracket, Unknown) and isinstance(motor, Unknown):
         raise NotKnown(Unknown(bracket.reasons + motor.reasons))
     for stated, other in ((bracket, motor), (motor, bracket)):
         if isinstance(other, Unknown):
             # A second figure that exists but is not known could only allow more.
-            doubtful = any(reason.kind == "dont-know" for reason in other.reasons)
+            doubtful = any(reason.kind == ReasonKind.DONT_KNOW for reason in other.reasons)
             return Unknown(other.reasons, at_least=stated) if doubtful else stated
     return largest(bracket, motor)
 
@@ -61,7 +61,7 @@ def device_limit_w(read) -> Decimal:
     """The most lamp power the contact may switch for this kind of lamp, in W, as its maker states it."""
     rating = read("contact_rating")
     if rating not in _LAMP_LIMIT:
-        raise NotKnown(Unknown([Reason("not-stated", "device_filament_w")]))
+        raise NotKnown(Unknown([Reason(ReasonKind.NOT_STATED, "device_filament_w")]))
     return read(_LAMP_LIMIT[rating])
 
 

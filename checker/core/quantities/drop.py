@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT, NotKnown, Unknown, Value, largest
+from checker.core.quantities.quantity import quantity
+from checker.core.values import NotKnown, Unknown, Value, largest
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
 _METRES_OF_TABLE = Decimal(1000)
@@ -29,7 +29,7 @@ def ohm_of(read, size: Decimal, length: Decimal) -> Decimal:
     `cold_resistance_factor`. Divided last, so that a whole length of the table comes out exact.
     """
     whole = read("resistance_length_m") if read.has("resistance_length_m") else _METRES_OF_TABLE
-    return CONTEXT.divide(CONTEXT.multiply(read.row("conductor-resistance", size_mm2=size), length), whole)
+    return read.row("conductor-resistance", size_mm2=size) * length / whole
 
 
 @quantity("1")
@@ -52,9 +52,9 @@ def _loop_ohm(read, size: Decimal, length: Decimal) -> Decimal:
     A region whose code prints them in mV/A/m has the table `cable-drop`; else they follow from the resistance.
     """
     if read.has("cable-drop"):
-        return CONTEXT.divide(CONTEXT.multiply(read.row("cable-drop", cable_size_mm2=size), length), _MILLI)
-    loop = CONTEXT.multiply(_WAYS, ohm_of(read, size, length))
-    return CONTEXT.multiply(loop, read("hot_resistance_factor"))
+        return read.row("cable-drop", cable_size_mm2=size) * length / _MILLI
+    loop = _WAYS * ohm_of(read, size, length)
+    return loop * read("hot_resistance_factor")
 
 
 def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
@@ -63,7 +63,7 @@ def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
     A three-phase load has no drop here, for its current is not known (see `design_current_a`).
     """
     current, _ = read.all("running_current_a", _heat(read))
-    return CONTEXT.multiply(_loop_ohm(read, size, length), current)
+    return _loop_ohm(read, size, length) * current
 
 
 @quantity("V")
@@ -81,7 +81,7 @@ def voltage_drop_v(read) -> Decimal:
 def voltage_drop_percent(read) -> Decimal:
     """The voltage lost between board and load, in percent of the supply voltage."""
     lost, supply = read.all("voltage_drop_v", "supply_voltage_v")
-    return CONTEXT.divide(CONTEXT.multiply(lost, _HUNDRED), supply)
+    return lost * _HUNDRED / supply
 
 
 @quantity("percent")
@@ -91,7 +91,8 @@ def total_drop_percent(read) -> Value:
     if isinstance(upstream, Unknown) and not isinstance(circuit, Unknown):
         # What is lost before the board only adds.
         return Unknown(upstream.reasons, at_least=circuit)
-    return CONTEXT.add(*read.all("voltage_drop_percent", "upstream_drop_percent"))
+    circuit, upstream = read.all("voltage_drop_percent", "upstream_drop_percent")
+    return circuit + upstream
 
 
 @quantity("percent")
@@ -106,27 +107,27 @@ def drop_left_v(read) -> Decimal:
     # A code may limit what is lost behind the board alone: then nobody is asked what is lost before it.
     before = ("upstream_drop_percent",) if read.has("upstream_drop_percent") else ()
     limit, *upstream, supply = read.all("drop_limit_percent", *before, "supply_voltage_v")
-    left = largest(CONTEXT.subtract(limit, *upstream) if upstream else limit, Decimal(0))
-    return CONTEXT.divide(CONTEXT.multiply(left, supply), _HUNDRED)
+    left = largest(limit - upstream[0] if upstream else limit, Decimal(0))
+    return left * supply / _HUNDRED
 
 
 @quantity("m")
 def longest_run_m(read) -> Decimal:
     """The longest route, one way, on which this load stays within the drop allowed with this cable, in m."""
     left, size, *_ = read.all("drop_left_v", "cable_size_mm2", "running_current_a", _heat(read))
-    return CONTEXT.divide(left, drop_over(read, size, Decimal(1)))
+    return left / drop_over(read, size, Decimal(1))
 
 
 @quantity("ft")
 def longest_run_ft(read) -> Decimal:
     """As `longest_run_m`, in feet."""
-    return CONTEXT.divide(read("longest_run_m"), _METRES_PER_FOOT)
+    return read("longest_run_m") / _METRES_PER_FOOT
 
 
 @quantity("ft")
 def run_length_ft(read) -> Decimal:
     """The route from board to load, one way, in feet."""
-    return CONTEXT.divide(read("run_length_m"), _METRES_PER_FOOT)
+    return read("run_length_m") / _METRES_PER_FOOT
 
 
 def drops_too_much(read, size: Decimal) -> bool:

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, smallest
+from checker.core.quantities.quantity import quantity
+from checker.core.values import no_cell, smallest
 
 # What the letters of the reference methods mean (IEC 60364-5-52 Table B.52.1): in a thermally insulating wall; in the ground.
 _IN_INSULATION = ("A1", "A2")
@@ -42,7 +42,7 @@ def grouping_factor(read) -> Decimal:
     if read.has("grouped_circuits"):  # a code may count conductors in place of circuits
         _, circuits = read.all("method", "grouped_circuits")
         if _surround(read) == "ground" and circuits > 1:
-            raise NotKnown(Unknown([Reason("no-cell", f"{circuits} circuits in the ground")]))
+            raise no_cell(f"{circuits} circuits in the ground")
     return read.row("grouping-factor")
 
 
@@ -71,17 +71,17 @@ def harmonic_factor(read) -> Decimal:
     factor = read.row("harmonic-factor")
     if share <= read("harmonic_neutral_percent"):
         return factor
-    neutral = CONTEXT.divide(CONTEXT.multiply(Decimal(3), share), Decimal(100))
-    return CONTEXT.divide(factor, neutral)
+    neutral = 3 * share / 100
+    return factor / neutral
 
 
 @quantity("1")
 def cable_factor(read) -> Decimal:
     """All correction factors multiplied; a ratio."""
-    product = Decimal(1)
-    for factor in read.all("ambient_factor", "grouping_factor", "insulation_factor", "harmonic_factor"):
-        product = CONTEXT.multiply(product, factor)
-    return product
+    ambient, grouping, insulation, harmonic = read.all(
+        "ambient_factor", "grouping_factor", "insulation_factor", "harmonic_factor"
+    )
+    return ambient * grouping * insulation * harmonic
 
 
 # Link wires are insulated with PVC, unless the pack asks what they are insulated with.

@@ -6,15 +6,13 @@ conductor). Figures are the pack's tables and parameters.
 
 from __future__ import annotations
 
-from decimal import ROUND_UP, Decimal
+from decimal import Decimal
 
 from checker.core.quantities.drop import ohm_of
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT, Exact, NotKnown, Reason, Unknown, largest, smallest
+from checker.core.quantities.quantity import quantity
+from checker.core.values import largest, no_cell, rounded_up, smallest
 
 _MILLI = Decimal(1000)
-# A fault current is never taken for less than it is.
-UPWARDS = Exact(prec=CONTEXT.prec, rounding=ROUND_UP)
 
 
 @quantity("mm2")
@@ -26,7 +24,7 @@ def protective_size_mm2(read) -> Decimal:
 def _loop_ohm(read, length: Decimal) -> Decimal:
     """Line and protective conductor of `length` metres of route at the temperature of the table, in ohm (R1 + R2)."""
     line, protective = read.all("cable_size_mm2", "protective_size_mm2")
-    return CONTEXT.add(ohm_of(read, line, length), ohm_of(read, protective, length))
+    return ohm_of(read, line, length) + ohm_of(read, protective, length)
 
 
 @quantity("ohm")
@@ -34,7 +32,7 @@ def expected_r1_r2_ohm(read) -> Decimal:
     """Line and protective conductor in series over the route, at 20 °C, in ohm: what a continuity test should show."""
     circuit = _circuit_ohm(read)
     if read.has("cold_resistance_factor"):
-        return CONTEXT.multiply(circuit, read("cold_resistance_factor"))
+        return circuit * read("cold_resistance_factor")
     return circuit
 
 
@@ -52,10 +50,10 @@ def loop_impedance_ohm(read) -> Decimal:
     the circuit + line and protective conductor, hot (IEC 60364-4-41 clause 411.4.4).
     """
     if read.is_stated("measured_loop_ohm"):
-        return CONTEXT.multiply(read("measured_loop_ohm"), read("measured_loop_factor"))
+        return read("measured_loop_ohm") * read("measured_loop_factor")
     circuit = ("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
     outside, *_, hot = read.all("external_impedance_ohm", *circuit, "hot_resistance_factor")
-    return CONTEXT.add(outside, CONTEXT.multiply(_circuit_ohm(read), hot))
+    return outside + _circuit_ohm(read) * hot
 
 
 @quantity("s")
@@ -73,7 +71,7 @@ def loop_trip_a(read) -> Decimal:
     if not read.has("loop-trip"):
         return read("breaker_trips_a")
     rating, _ = read.all("breaker_rating_a", "breaker_curve")
-    return CONTEXT.multiply(rating, read.row("loop-trip"))
+    return rating * read.row("loop-trip")
 
 
 @quantity("ohm")
@@ -86,16 +84,16 @@ def loop_limit_ohm(read) -> Decimal:
     curve of fuses.
     """
     if read("breaker_kind") != "breaker":
-        raise NotKnown(Unknown([Reason("no-cell", "melting time of a fuse")]))
+        raise no_cell("melting time of a fuse")
     if read("phases") != "single":
         # The supply voltage between two lines is not the voltage to earth.
-        raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
+        raise no_cell(f"voltage to earth of a {read('phases')}-phase load")
     supply, factor, trip, *_ = read.all(
         "supply_voltage_v", "loop_voltage_factor", "loop_trip_a", "disconnection_limit_s"
     )
     if read("instantaneous_time_s") > read("disconnection_limit_s"):
-        raise NotKnown(Unknown([Reason("no-cell", "breaker faster than its standard asks")]))
-    return CONTEXT.divide(CONTEXT.multiply(supply, factor), trip)
+        raise no_cell("breaker faster than its standard asks")
+    return supply * factor / trip
 
 
 @quantity("m")
@@ -104,8 +102,8 @@ def longest_fault_run_m(read) -> Decimal:
     limit, outside, hot, *_ = read.all(
         "loop_limit_ohm", "external_impedance_ohm", "hot_resistance_factor", "cable_size_mm2", "protective_size_mm2"
     )
-    left = largest(CONTEXT.subtract(limit, outside), Decimal(0))
-    return CONTEXT.divide(left, CONTEXT.multiply(_loop_ohm(read, Decimal(1)), hot))
+    left = largest(limit - outside, Decimal(0))
+    return left / (_loop_ohm(read, Decimal(1)) * hot)
 
 
 @quantity("A")
@@ -115,10 +113,12 @@ def fault_current_a(read) -> Decimal:
     Voltage to earth: the pack's `earth_voltage_v` where its supplies have only one, else that of a single-phase load.
     """
     if read.has("earth_voltage_v"):
-        return CONTEXT.divide(*read.all("earth_voltage_v", "loop_impedance_ohm"))
+        voltage, loop = read.all("earth_voltage_v", "loop_impedance_ohm")
+        return voltage / loop
     if read("phases") != "single":
-        raise NotKnown(Unknown([Reason("no-cell", f"voltage to earth of a {read('phases')}-phase load")]))
-    return CONTEXT.divide(*read.all("supply_voltage_v", "loop_impedance_ohm"))
+        raise no_cell(f"voltage to earth of a {read('phases')}-phase load")
+    voltage, loop = read.all("supply_voltage_v", "loop_impedance_ohm")
+    return voltage / loop
 
 
 @quantity("ohm")
@@ -128,7 +128,7 @@ def electrode_limit_ohm(read) -> Decimal:
     Source: IEC 60364-4-41 clause 411.5.3, RA x rated residual current <= 50 V.
     """
     residual, touch = read.all("rcd_test_ma", "touch_voltage_v")
-    return CONTEXT.divide(CONTEXT.multiply(touch, _MILLI), residual)
+    return touch * _MILLI / residual
 
 
 @quantity("mm2")
@@ -147,7 +147,7 @@ def protective_usual_mm2(read) -> Decimal:
     Only regions have it whose common cable holds a protective conductor thinner than its other cores.
     """
     if not read.has("protective-usual"):
-        raise NotKnown(Unknown([Reason("no-cell", "protective-usual")]))
+        raise no_cell("protective-usual")
     return read.row("protective-usual")
 
 
@@ -158,10 +158,10 @@ def _thinnest_standing(read, energy: Decimal) -> Decimal:
     """
     material = read.row("adiabatic-k")
     for area in read.sizes("protective_size").values():
-        stands = CONTEXT.multiply(material, area)
-        if CONTEXT.multiply(stands, stands) >= energy:
+        stands = material * area
+        if stands * stands >= energy:
             return area
-    raise NotKnown(Unknown([Reason("no-cell", "protective conductor above the list of sizes")]))
+    raise no_cell("protective conductor above the list of sizes")
 
 
 @quantity("A")
@@ -171,7 +171,7 @@ def near_fault_a(read) -> Decimal:
     Only where the breaker surely opens at once at the far end too: else the time is not known, and the energy with it.
     """
     if read("breaker_kind") != "breaker":
-        raise NotKnown(Unknown([Reason("no-cell", "melting time of a fuse")]))  # nothing else would settle it
+        raise no_cell("melting time of a fuse")  # nothing else would settle it
     loop, limit, supply, outside, surely, code = read.all(
         "loop_impedance_ohm",
         "loop_limit_ohm",
@@ -181,10 +181,11 @@ def near_fault_a(read) -> Decimal:
         "loop_trip_a",
     )
     # Where the code goes by a mean, a breaker may take longer at that current: loop > limit x code / surely.
-    unsure = code < surely and CONTEXT.multiply(loop, surely) > CONTEXT.multiply(limit, code)
+    unsure = code < surely and loop * surely > limit * code
     if loop > limit or unsure:
-        raise NotKnown(Unknown([Reason("no-cell", "trip time above the limit of the loop")]))
-    return UPWARDS.divide(supply, outside)
+        raise no_cell("trip time above the limit of the loop")
+    with rounded_up():
+        return supply / outside
 
 
 @quantity("mm2")
@@ -192,7 +193,9 @@ def protective_adiabatic_mm2(read) -> Decimal:
     """The thinnest protective conductor on the list that stands a fault for as long as a breaker may take, in mm2."""
     read("protective_size_mm2")  # while it is not known, nothing else needs asking
     current, time, *_ = read.all("near_fault_a", "instantaneous_time_s", "conductor_metal", "cable_insulation")
-    return _thinnest_standing(read, UPWARDS.multiply(UPWARDS.multiply(current, current), time))
+    with rounded_up():
+        energy = current * current * time
+    return _thinnest_standing(read, energy)
 
 
 @quantity("mm2")
@@ -210,7 +213,9 @@ def protective_limited_mm2(read) -> Decimal:
         "conductor_metal",
         "cable_insulation",
     )
-    return _thinnest_standing(read, read.row("energy-limit", fault_ka=UPWARDS.divide(current, _MILLI)))
+    with rounded_up():
+        fault_ka = current / _MILLI
+    return _thinnest_standing(read, read.row("energy-limit", fault_ka=fault_ka))
 
 
 @quantity("mm2")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.quantities.quantity import quantity
+from checker.core.values import no_cell
 
 
 @quantity(choices=("none", "ask", "notify"))
@@ -14,5 +14,5 @@ def notification(read) -> str:
     the rule that reads this. A region without the table has no answer here.
     """
     if not read.has("notification"):
-        raise NotKnown(Unknown([Reason("no-cell", "notification")]))
+        raise no_cell("notification")
     return read.row("notification")

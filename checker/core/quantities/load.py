@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown, Value, largest
+from checker.core.quantities.quantity import quantity
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, contradiction, largest, no_cell
 
 MOTORS = ("motor", "pool-pump")
 # Loads that come as a number of equal pieces.
@@ -27,7 +27,7 @@ def design_current_a(read) -> Decimal:
     kind = read("load_kind")
     if read("phases") == "three":
         # Power over voltage holds for two wires; nothing here knows how a load divides over three lines.
-        raise NotKnown(Unknown([Reason("no-cell", "three-phase load")]))
+        raise no_cell("three-phase load")
     if kind == "socket-outlets":
         return read("breaker_rating_a")
     if kind in MOTORS and read.has("motor_output_hp") and read.is_stated("motor_output_hp"):
@@ -38,7 +38,7 @@ def design_current_a(read) -> Decimal:
     if kind in MOTORS and not read.is_stated("load_power_w"):
         return _motor_current(read)
     power, supply = _volt_amperes(read, kind), read("supply_voltage_v")
-    current = CONTEXT.divide(power, supply)
+    current = power / supply
     return largest(current, _of_a_resistance(read, power, supply)) if kind in RESISTIVE else current
 
 
@@ -51,7 +51,7 @@ def _of_a_resistance(read, power: Decimal, supply: Decimal) -> Decimal:
     if not read.is_stated("load_voltage_v"):
         return Decimal(0)
     plate = read("load_voltage_v")
-    return CONTEXT.divide(CONTEXT.multiply(power, supply), CONTEXT.multiply(plate, plate))
+    return power * supply / (plate * plate)
 
 
 def _agreeing(read, current: Decimal) -> Decimal:
@@ -59,11 +59,11 @@ def _agreeing(read, current: Decimal) -> Decimal:
 
     A load cannot take more watts than volts x amperes, nor can a motor give them.
     """
-    allowed = CONTEXT.multiply(current, read("supply_voltage_v"))
+    allowed = current * read("supply_voltage_v")
     for name in ("load_power_w", "motor_output_w"):
         power = read.given(name)
-        if power is not None and CONTEXT.multiply(power, read("plate_tolerance")) > allowed:
-            raise NotKnown(Unknown([Reason("contradiction", "load_current_a"), Reason("contradiction", name)]))
+        if power is not None and power * read("plate_tolerance") > allowed:
+            raise contradiction("load_current_a", name)
     return current
 
 
@@ -76,15 +76,15 @@ def _volt_amperes(read, kind: str) -> Decimal:
         _no_more_out_than_in(read, watts)
     if kind == "discharge-lamps":
         # Lamp watts leave out the gear: the factor stands for its losses, its power factor and harmonics.
-        return CONTEXT.multiply(watts, read("discharge_gear_factor"))
-    return CONTEXT.divide(watts, read("power_factor"))
+        return watts * read("discharge_gear_factor")
+    return watts / read("power_factor")
 
 
 def _no_more_out_than_in(read, watts: Decimal) -> None:
     """A shaft that gives more than the motor takes shows that one of the two answers is a slip: then nothing is known."""
     output = read.given("motor_output_w")
-    if output is not None and CONTEXT.multiply(output, read("plate_tolerance")) > watts:
-        raise NotKnown(Unknown([Reason("contradiction", "load_power_w"), Reason("contradiction", "motor_output_w")]))
+    if output is not None and output * read("plate_tolerance") > watts:
+        raise contradiction("load_power_w", "motor_output_w")
 
 
 def _doubts(read) -> list[Reason]:
@@ -102,16 +102,16 @@ def _motor_current(read) -> Decimal:
         read.all("load_current_a", "motor_output_w")
     output = read("motor_output_w")
     given = [read.value(name) for name in ("efficiency", "power_factor")]
-    if any(isinstance(v, Unknown) and any(r.kind == "dont-know" for r in v.reasons) for v in given):
+    if any(isinstance(v, Unknown) and any(r.kind == ReasonKind.DONT_KNOW for r in v.reasons) for v in given):
         # "Don't know" could turn out worse than the table's typical motor, so the table may not stand in for it.
         read.all("efficiency", "power_factor")
     if any(isinstance(value, Unknown) for value in given):
         if read("supply_voltage_v") < read("motor_table_voltage_v"):
             # At a lower voltage the same motor draws more than the table says.
-            raise NotKnown(Unknown([Reason("no-cell", "motor-current below its voltage"), *_doubts(read)]))
+            raise NotKnown(Unknown([Reason(ReasonKind.NO_CELL, "motor-current below its voltage"), *_doubts(read)]))
         return read.row("motor-current")
     efficiency, factor = given
-    return CONTEXT.divide(CONTEXT.divide(output, efficiency), CONTEXT.multiply(read("supply_voltage_v"), factor))
+    return output / efficiency / (read("supply_voltage_v") * factor)
 
 
 @quantity("W")
@@ -124,12 +124,12 @@ def lamp_load_w(read) -> Decimal:
         return read("load_power_w")
     if not read.is_stated("load_power_w"):
         count, each = read.all("lamp_count", "lamp_power_w")
-        return CONTEXT.multiply(count, each)
+        return count * each
     power, count, each = read("load_power_w"), read.given("lamp_count"), read.given("lamp_power_w")
     if count is not None and each is not None:
-        counted = CONTEXT.multiply(count, each)
-        if CONTEXT.multiply(counted, read("plate_tolerance")) > power:
-            raise NotKnown(Unknown([Reason("contradiction", "load_power_w"), Reason("contradiction", "lamp_count")]))
+        counted = count * each
+        if counted * read("plate_tolerance") > power:
+            raise contradiction("load_power_w", "lamp_count")
     return power
 
 
@@ -155,7 +155,7 @@ def sizing_current_a(read) -> Decimal:
     current, factor = read("design_current_a"), read("continuous_load_factor")
     if factor == 1 or read("duty") == "short":
         return current
-    return CONTEXT.multiply(current, factor)
+    return current * factor
 
 
 @quantity("A")
@@ -190,7 +190,7 @@ def switched_current_a(read) -> Value:
 
 def _sum(current: Decimal, others: Value) -> Value:
     """Both together; while the others are not known, at least the one that is."""
-    return Unknown(others.reasons, at_least=current) if isinstance(others, Unknown) else CONTEXT.add(current, others)
+    return Unknown(others.reasons, at_least=current) if isinstance(others, Unknown) else current + others  # type: ignore[operator]  # a number
 
 
 def _others(read) -> Value:
@@ -211,4 +211,4 @@ def _others(read) -> Value:
 @quantity("A")
 def upper_voltage_current_a(read) -> Value:
     """What a heater makes the circuit carry at the highest voltage the supply may have, in A: I grows with U (Ohm)."""
-    return CONTEXT.multiply(read("circuit_current_a"), read("supply_upper_factor"))
+    return read("circuit_current_a") * read("supply_upper_factor")

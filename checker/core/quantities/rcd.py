@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.quantities.quantity import quantity
+from checker.core.values import no_cell
 
 # A choice such as "30-ma" carries its figure in its name.
 _MILLIAMPERES = "-ma"
@@ -28,7 +28,7 @@ def rcd_test_ma(read) -> Decimal:
     if given == "other":
         return read("rcd_rating_ma")
     if not given.endswith(_MILLIAMPERES):
-        raise NotKnown(Unknown([Reason("no-cell", "residual current of a circuit without an RCD")]))
+        raise no_cell("residual current of a circuit without an RCD")
     return Decimal(given.removesuffix(_MILLIAMPERES))
 
 

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT
+from checker.core.quantities.quantity import quantity
 
 
 @quantity("A")
@@ -19,13 +18,13 @@ def starting_current_a(read) -> Decimal:
     """
     if read.is_stated("inrush_current_a"):
         return read("inrush_current_a")
-    return CONTEXT.multiply(read("design_current_a"), read.row("inrush-multiple"))
+    return read("design_current_a") * read.row("inrush-multiple")
 
 
 def _multiple(read, bound: str) -> Decimal:
     """The breaker's rating x its multiple for `bound`, in A."""
     rating, _ = read.all("breaker_rating_a", "breaker_curve")
-    return CONTEXT.multiply(rating, read.row("breaker-trip", bound=bound))
+    return rating * read.row("breaker-trip", bound=bound)
 
 
 @quantity("A")
@@ -47,8 +46,8 @@ def drivers_allowed(read) -> Decimal:
     The share is from the table `driver-share`, in percent of C16.
     """
     count, *_ = read.all("drivers_per_c16", "breaker_curve", "breaker_rating_a")
-    share = CONTEXT.multiply(count, read.row("driver-share"))
-    return CONTEXT.divide(share, Decimal(100)).to_integral_value(rounding=ROUND_FLOOR)
+    share = count * read.row("driver-share")
+    return (share / 100).to_integral_value(rounding=ROUND_FLOOR)
 
 
 @quantity("1")

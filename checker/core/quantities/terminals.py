@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.quantities.quantity import quantity
+from checker.core.values import NotKnown, ReasonKind, Unknown, no_cell
 
 # A ferrule goes on strands that would spread; a solid or seven-strand wire stands by itself.
 FLEXIBLE = "fine"
@@ -21,7 +21,7 @@ def screw_torque_nm(read) -> Decimal:
     marked = read.value("device_torque_nm")
     if not isinstance(marked, Unknown):
         return marked
-    if any(reason.kind != "not-stated" for reason in marked.reasons):
+    if any(reason.kind != ReasonKind.NOT_STATED for reason in marked.reasons):
         raise NotKnown(marked)
     return read.row("screw-torque")
 
@@ -30,7 +30,7 @@ def screw_torque_nm(read) -> Decimal:
 def ferrule_colour(read) -> str:
     """The collar colour of a ferrule for the link wires after DIN 46228-4; unknown where the wire needs no ferrule."""
     if read("link_strands") != FLEXIBLE:
-        raise NotKnown(Unknown([Reason("no-cell", "ferrule-colour")]))
+        raise no_cell("ferrule-colour")
     return read.row("ferrule-colour")
 
 

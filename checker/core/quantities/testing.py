@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.quantities.kind import quantity
-from checker.core.values import CONTEXT
+from checker.core.quantities.quantity import quantity
 
 
 @quantity("ohm")
@@ -15,4 +14,5 @@ def measured_loop_limit_ohm(read) -> Decimal:
     The limit for hot conductors / the pack's `measured_loop_factor`. Source: IEC 60364-6, guidance on measuring the
     loop impedance.
     """
-    return CONTEXT.divide(*read.all("loop_limit_ohm", "measured_loop_factor"))
+    limit, factor = read.all("loop_limit_ohm", "measured_loop_factor")
+    return limit / factor

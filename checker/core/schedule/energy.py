@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any, NamedTuple
 
 from checker.core.schedule.situation import PlanSituation
-from checker.core.values import CONTEXT, Unknown, plain, shown
+from checker.core.values import Unknown, plain, shown
 
 # On all the time these do not run all the time: how much they would take, their thermostat alone knows.
 _THERMOSTATS = ("heater", "water-heater")
@@ -29,7 +29,7 @@ def energy(situation: PlanSituation, currency: str) -> dict:
         "until": table.after.isoformat(),
         "days": days,
         "hours": shown(situation.figure("hours_per_year")),
-        "hours_all": shown(CONTEXT.divide(Decimal(table.ends - table.begins), _HOUR)),
+        "hours_all": shown(Decimal(table.ends - table.begins) / _HOUR),
         "starts": plain(situation.figure("starts_per_year")),
         "currency": currency,
         "model": "none",
@@ -39,12 +39,12 @@ def energy(situation: PlanSituation, currency: str) -> dict:
     power = situation.known("switched_power_w").value
     if isinstance(power, Unknown):
         return {**base, "unknown": sorted({reason.id for reason in power.reasons})}
-    kilowatts = CONTEXT.divide(power, _THOUSAND)
+    kilowatts = situation.figure("switched_power_w") / _THOUSAND
     tank = _tank(situation)
     if tank is None:
         kind, share = (situation.answers.get(name) for name in ("load_kind", "running_share_percent"))
         share = share if isinstance(share, Decimal) else None
-        drawn = kilowatts if share is None else CONTEXT.multiply(kilowatts, CONTEXT.divide(share, _HUNDRED))
+        drawn = kilowatts if share is None else kilowatts * (share / _HUNDRED)
         stretches = table.within(table.begins, table.ends)
         use = _plain(situation, stretches, drawn)
         known = _steady(situation) or (share is not None and kind not in _THERMOSTATS)
@@ -69,11 +69,10 @@ def _tank(situation: PlanSituation) -> Decimal | None:
     """The heat a tank takes in a minute, in kWh, draw and losses spread evenly; None where it is not known."""
     if situation.answers.get("load_kind") != "water-heater":
         return None
-    names = ("drawn_kwh_day", "standing_loss_kwh", "heating_energy_kwh")
-    drawn, lost, whole = (situation.known(name).value for name in names)
-    if any(isinstance(value, Unknown) for value in (drawn, lost, whole)):
+    drawn, lost = situation.number("drawn_kwh_day"), situation.number("standing_loss_kwh")
+    if drawn is None or lost is None or situation.number("heating_energy_kwh") is None:
         return None
-    return CONTEXT.divide(CONTEXT.add(drawn, lost), Decimal(1440))
+    return (drawn + lost) / 1440
 
 
 def _bands(situation: PlanSituation, first: int, last: int) -> list[Decimal]:
@@ -85,8 +84,8 @@ def _bands(situation: PlanSituation, first: int, last: int) -> list[Decimal]:
 
 def _plus(total: list[Decimal], more: list[Decimal], share: Decimal = Decimal(1)) -> list[Decimal]:
     if not total:
-        return [CONTEXT.multiply(m, share) for m in more]
-    return [CONTEXT.add(t, CONTEXT.multiply(m, share)) for t, m in zip(total, more, strict=True)]
+        return [m * share for m in more]
+    return [t + m * share for t, m in zip(total, more, strict=True)]
 
 
 def _plain(situation: PlanSituation, stretches: list[tuple[int, int]], kilowatts: Decimal) -> Use:
@@ -95,13 +94,13 @@ def _plain(situation: PlanSituation, stretches: list[tuple[int, int]], kilowatts
     for start, end in stretches:
         minutes += end - start
         bands = _plus(bands, _bands(situation, start, end), kilowatts)
-    return Use(CONTEXT.divide(CONTEXT.multiply(Decimal(minutes), kilowatts), _HOUR), bands)
+    return Use(Decimal(minutes) * kilowatts / _HOUR, bands)
 
 
 def _held(situation: PlanSituation, kilowatts: Decimal, need: Decimal) -> Use:
     """A tank that is on all the time: it takes what is drawn and lost, minute by minute."""
     table = situation.timetable
-    rate = min(CONTEXT.multiply(need, _HOUR), kilowatts)  # in kW
+    rate = min(need * _HOUR, kilowatts)  # in kW
     return _plain(situation, [(table.begins, table.ends)], rate)
 
 
@@ -112,24 +111,24 @@ def _heated(situation: PlanSituation, kilowatts: Decimal, need: Decimal) -> Use:
     tells. It never misses more than a tank full of cold water.
     """
     table = situation.timetable
-    rate = CONTEXT.multiply(need, _HOUR)
-    most = situation.known("heating_energy_kwh").value
+    rate = need * _HOUR
+    most = situation.figure("heating_energy_kwh")
     missed, kwh, bands, before = Decimal(0), Decimal(0), list[Decimal](), table.begins
     for start, end in table.within(table.begins, table.ends):
-        missed = min(CONTEXT.add(missed, CONTEXT.multiply(need, Decimal(start - before))), most)
-        spare = CONTEXT.subtract(kilowatts, rate)
+        missed = min(missed + need * (start - before), most)
+        spare = kilowatts - rate
         length = Decimal(end - start)
-        full = length if spare <= 0 else min(CONTEXT.divide(CONTEXT.multiply(missed, _HOUR), spare), length)
+        full = length if spare <= 0 else min(missed * _HOUR / spare, length)
         whole = int(full)  # whole minutes at full power; the part of a minute goes with the rest of the run
-        taken = CONTEXT.divide(CONTEXT.multiply(kilowatts, full), _HOUR)
-        rest = CONTEXT.divide(CONTEXT.multiply(min(rate, kilowatts), length - full), _HOUR)
-        kwh = CONTEXT.add(kwh, CONTEXT.add(taken, rest))
+        taken = kilowatts * full / _HOUR
+        rest = min(rate, kilowatts) * (length - full) / _HOUR
+        kwh += taken + rest
         bands = _plus(bands, _bands(situation, start, start + whole), kilowatts)
         if end > start + whole:
-            left = CONTEXT.subtract(CONTEXT.add(taken, rest), CONTEXT.divide(kilowatts * whole, _HOUR))
-            average = CONTEXT.divide(CONTEXT.multiply(left, _HOUR), Decimal(end - start - whole))
+            left = taken + rest - kilowatts * whole / _HOUR
+            average = left * _HOUR / (end - start - whole)
             bands = _plus(bands, _bands(situation, start + whole, end), average)
-        missed = max(CONTEXT.subtract(missed, CONTEXT.divide(CONTEXT.multiply(spare, full), _HOUR)), Decimal(0))
+        missed = max(missed - spare * full / _HOUR, Decimal(0))
         before = end
     return Use(kwh, bands)
 
@@ -138,7 +137,7 @@ def _money(situation: PlanSituation, use: Use, always: Use | None, kilowatts: De
     made: dict[str, Any] = {
         "power_kw": shown(kilowatts),
         "kwh": shown(use.kwh),
-        "kwh_day": shown(CONTEXT.divide(use.kwh, Decimal(days))),
+        "kwh_day": shown(use.kwh / days),
         "always_kwh": None if always is None else shown(always.kwh),
         "cost": None,
         "cost_day": None,
@@ -154,10 +153,10 @@ def _money(situation: PlanSituation, use: Use, always: Use | None, kilowatts: De
     cost = _cost(prices, use.bands or nothing)
     made |= {
         "cost": money(cost),
-        "cost_day": money(CONTEXT.divide(cost, Decimal(days))),
+        "cost_day": money(cost / days),
         "always_cost": money(_cost(prices, always.bands or nothing)) if always else None,
         "bands": [
-            {"name": band.name, "price": plain(band.price), "kwh": shown(CONTEXT.divide(kw_minutes, _HOUR))}
+            {"name": band.name, "price": plain(band.price), "kwh": shown(kw_minutes / _HOUR)}
             for band, kw_minutes in zip(situation.tariff.bands, use.bands or nothing, strict=True)
         ],
     }
@@ -165,10 +164,10 @@ def _money(situation: PlanSituation, use: Use, always: Use | None, kilowatts: De
 
 
 def _cost(prices: list[Decimal], kw_minutes: list[Decimal]) -> Decimal:
-    parts = (CONTEXT.multiply(price, part) for price, part in zip(prices, kw_minutes, strict=True))
-    return CONTEXT.divide(sum(parts, Decimal(0)), _HOUR)
+    parts = (price * part for price, part in zip(prices, kw_minutes, strict=True))
+    return sum(parts, Decimal(0)) / _HOUR
 
 
 def money(value: Decimal) -> str:
     """An amount with two places."""
-    return f"{CONTEXT.quantize(value, Decimal('0.01')):f}"
+    return f"{value.quantize(Decimal('0.01')):f}"

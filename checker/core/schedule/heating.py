@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.core.schedule.situation import complete, planned
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown
+from checker.core.values import no_cell
 
 _HOURS, _KILOJOULES = Decimal(24), Decimal(3600)
 
@@ -25,29 +25,29 @@ def standing_loss_kwh(read) -> Decimal:
     else:
         stated = read.row("standing-loss")
     rise, tested = _rise(read), read("standing_loss_rise_k")
-    return CONTEXT.divide(CONTEXT.multiply(stated, rise), tested)
+    return stated * rise / tested
 
 
 def _rise(read) -> Decimal:
     """How much hotter the tank is than the room, in K."""
     hot, room = read.all("water_hot_c", "tank_room_c")
-    return max(CONTEXT.subtract(hot, room), Decimal(0))
+    return max(hot - room, Decimal(0))
 
 
 def _capacity(read) -> Decimal:
     """Heat that warms the whole tank by one kelvin, in kWh."""
     litres, heat = read.all("tank_litres", "water_heat_kj")
-    return CONTEXT.divide(CONTEXT.multiply(litres, heat), _KILOJOULES)
+    return litres * heat / _KILOJOULES
 
 
 @planned("h")
 def recovery_hours(read) -> Decimal:
     """How long the heater takes from a tank full of cold water to a hot one, losses while heating counted, in h."""
     energy, power = read.all("heating_energy_kwh", "load_power_w")
-    net = CONTEXT.subtract(CONTEXT.divide(power, Decimal(1000)), CONTEXT.divide(read("standing_loss_kwh"), _HOURS))
+    net = power / 1000 - read("standing_loss_kwh") / _HOURS
     if net <= 0:
-        raise NotKnown(Unknown([Reason("no-cell", "a heater that does not make up for the losses")]))
-    return CONTEXT.divide(energy, net)
+        raise no_cell("a heater that does not make up for the losses")
+    return energy / net
 
 
 @planned("h")
@@ -60,15 +60,15 @@ def needed_hours(read) -> Decimal:
     whole = read("recovery_hours")
     if not read.is_stated("drawn_litres_day"):
         return whole
-    daily = CONTEXT.add(read("drawn_kwh_day"), read("standing_loss_kwh"))
-    return min(whole, CONTEXT.divide(CONTEXT.multiply(daily, Decimal(1000)), read("load_power_w")))
+    daily = read("drawn_kwh_day") + read("standing_loss_kwh")
+    return min(whole, daily * 1000 / read("load_power_w"))
 
 
 @planned("C")
 def coolest_c(read) -> Decimal:
     """How warm the tank still is at the end of the longest time off, if nobody draws, in °C."""
     room, hours = read.all("tank_room_c", "longest_rest_h")
-    return CONTEXT.add(room, CONTEXT.multiply(_rise(read), _kept(read, hours)))
+    return room + _rise(read) * _kept(read, hours)
 
 
 def _kept(read, hours: Decimal) -> Decimal:
@@ -76,16 +76,16 @@ def _kept(read, hours: Decimal) -> Decimal:
     rise = _rise(read)
     if not rise:
         return Decimal(1)
-    rate = CONTEXT.divide(CONTEXT.divide(read("standing_loss_kwh"), _HOURS), rise)  # kWh in an hour and kelvin
-    return CONTEXT.exp(CONTEXT.divide(CONTEXT.multiply(-rate, hours), _capacity(read)))
+    rate = read("standing_loss_kwh") / _HOURS / rise  # kWh in an hour and kelvin
+    return (-rate * hours / _capacity(read)).exp()
 
 
 @planned("kWh")
 def drawn_kwh_day(read) -> Decimal:
     """The heat in the hot water drawn in a day, in kWh."""
     litres, cold, hot, heat = read.all("drawn_litres_day", "water_cold_c", "water_hot_c", "water_heat_kj")
-    rise = max(CONTEXT.subtract(hot, cold), Decimal(0))
-    return CONTEXT.divide(CONTEXT.multiply(CONTEXT.multiply(litres, heat), rise), _KILOJOULES)
+    rise = max(hot - cold, Decimal(0))
+    return litres * heat * rise / _KILOJOULES
 
 
 @planned("kWh")
@@ -102,10 +102,10 @@ def timer_saves_kwh_year(read) -> Decimal:
     for start, end in read.situation.timetable.rests():
         lengths[end - start] = lengths.get(end - start, 0) + 1
     for minutes, times in lengths.items():
-        hours = CONTEXT.divide(Decimal(minutes), Decimal(60))
-        hot = CONTEXT.multiply(CONTEXT.divide(read("standing_loss_kwh"), _HOURS), hours)
-        cooled = CONTEXT.multiply(CONTEXT.multiply(capacity, rise), CONTEXT.subtract(Decimal(1), _kept(read, hours)))
-        total = CONTEXT.add(total, CONTEXT.multiply(Decimal(times), CONTEXT.subtract(hot, cooled)))
+        hours = Decimal(minutes) / 60
+        hot = read("standing_loss_kwh") / _HOURS * hours
+        cooled = capacity * rise * (1 - _kept(read, hours))
+        total += times * (hot - cooled)
     return max(total, Decimal(0))
 
 

@@ -9,13 +9,13 @@ from itertools import pairwise
 from checker.core.quantities.load import COUNTED
 from checker.core.schedule.situation import complete, planned
 from checker.core.schedule.zone import DAY
-from checker.core.values import CONTEXT, NotKnown, Reason, Unknown
+from checker.core.values import no_cell
 
 _HOUR = Decimal(60)
 
 
 def _hours(minutes: int) -> Decimal:
-    return CONTEXT.divide(Decimal(minutes), _HOUR)
+    return Decimal(minutes) / _HOUR
 
 
 def _table(read):
@@ -81,7 +81,7 @@ def shortest_rest_min(read) -> Decimal:
 def _rests(read) -> list[tuple[int, int]]:
     rests = _table(read).rests()
     if not rests:
-        raise NotKnown(Unknown([Reason("no-cell", "a rest between two runs")]))
+        raise no_cell("a rest between two runs")
     return rests
 
 
@@ -144,8 +144,8 @@ def endurance_years(read) -> Decimal:
     """After how many years the contact has switched as often as its maker states."""
     cycles, starts = read.all("contact_cycles", "starts_per_year")
     if not starts:
-        raise NotKnown(Unknown([Reason("no-cell", "a load that is never switched")]))
-    return CONTEXT.divide(cycles, starts)
+        raise no_cell("a load that is never switched")
+    return cycles / starts
 
 
 @planned("W")
@@ -160,27 +160,29 @@ def switched_power_w(read) -> Decimal:
         volts, amperes = read.all("supply_voltage_v", "load_current_a")
     else:
         volts, amperes = read.all("supply_voltage_v", "design_current_a")
-    apparent = CONTEXT.multiply(volts, amperes)
+    apparent = volts * amperes
     factor = read.given("power_factor")
-    return apparent if factor is None else CONTEXT.multiply(apparent, factor)
+    return apparent if factor is None else apparent * factor
 
 
 @planned("h")
 def turnover_hours(read) -> Decimal:
     """How long the pump takes to move the whole pool once, in h: volume / flow."""
-    return CONTEXT.divide(*read.all("pool_m3", "pump_m3_per_h"))
+    volume, flow = read.all("pool_m3", "pump_m3_per_h")
+    return volume / flow
 
 
 @planned("1")
 def turnovers_a_day(read) -> Decimal:
     """How often the whole pool passes the filter on the day with the least time on."""
-    return CONTEXT.divide(*read.all("least_day_h", "turnover_hours"))
+    hours, turnover = read.all("least_day_h", "turnover_hours")
+    return hours / turnover
 
 
 @planned("min")
 def motor_rest_min(read) -> Decimal:
     """The rest a motor of this output needs between two starts, in min (table `motor-rest`, two poles: the strictest)."""
-    return CONTEXT.divide(read.row("motor-rest"), _HOUR)
+    return read.row("motor-rest") / _HOUR
 
 
 complete()

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from checker.core import findings, verdict
+from checker.core.findings import Gate
 from checker.core.messages import fill, value_shown
 from checker.core.pack import Pack
 from checker.core.report import assumed, find_out, finding_shown, texts
@@ -18,20 +19,20 @@ from checker.core.schedule.situation import PLANNED, PlanSituation
 from checker.core.schedule.week import clock_changes, settings, sun_by_month, week
 from checker.core.schedule.window import cheapest_window
 from checker.core.schedule.zonedata import VERSION
-from checker.core.situation import Situation
 from checker.core.values import Unknown, Value, plain, shown
-from checker.core.whatif import any_answer as possible
+from checker.core.whatif import any_answer
+from checker.core.whatif.trials import Bench, Trial
 
 _SECTIONS = ("cautions", "defers_to", "not_checked")
 
 
-def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confirmed: frozenset[str]) -> dict:
+def plan(pack: Pack, answers: dict[str, Value], given: object, gate: Gate) -> dict:
     """Everything but head and version of the reply. Raises `BadRequest` where the plan cannot be used."""
-    held = read_plan(given, pack.plan, as_of)
+    held = read_plan(given, pack.plan, gate.as_of)
     situation = PlanSituation(pack.plan, {**answers, **held.answers}, held.timetable, held.tariff)
-    judged = findings.judge(situation, as_of, confirmed)
+    judged = findings.judge(situation, gate)
     schedule = verdict.sizing_of(judged)
-    wiring = _wiring(pack, answers, situation, as_of, confirmed)
+    wiring = _wiring(pack, answers, situation, gate)
     headline = min(schedule.outcome, wiring["headline"], key=verdict.HEADLINES.index)
     days = week(held.timetable)
     kind = situation.known("load_kind").value
@@ -63,15 +64,15 @@ def plan(pack: Pack, answers: dict[str, Value], given: object, as_of: str, confi
     }
 
 
-def _wiring(pack: Pack, answers: dict, situation: PlanSituation, as_of: str, confirmed: frozenset[str]) -> dict:
+def _wiring(pack: Pack, answers: dict, situation: PlanSituation, gate: Gate) -> dict:
     """The check as answered, and made again with the hours that the plan really runs."""
     longest = situation.figure("longest_run_h")
-    answered = Situation(pack, answers)
+    answered = Trial(pack, answers)
     limit = pack.questions["run_hours"]
     # An answer is a number of at most twelve places: rounded up, so that the check is made for no less than the plan.
     hours = min(Decimal(limit["maximum"]), longest.quantize(Decimal("0.01"), rounding="ROUND_CEILING"))
-    again = Situation(pack, {**answers, "run_hours": hours})
-    before, after = (possible.judge(case, as_of, confirmed) for case in (answered, again))
+    again = answered.with_answers({"run_hours": hours})
+    before, after = (any_answer.judge(case, Bench(gate)) for case in (answered, again))
     worker = answers.get("worker")
     reached = verdict.reach(after, worker)
     changed = [

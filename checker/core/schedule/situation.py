@@ -35,6 +35,11 @@ class PlanSituation(Situation):
         super().__init__(pack, answers)
         self.timetable, self.tariff = timetable, tariff
 
+    def number(self, name: str) -> Decimal | None:
+        """The number of this name, or None while it is not known."""
+        value = self.known(name).value
+        return value if isinstance(value, Decimal) else None
+
     def figure(self, name: str) -> Decimal:
         """A number that every plan has, such as the hours it runs: not known would be our own fault."""
         value = self.known(name).value

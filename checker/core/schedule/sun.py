@@ -12,7 +12,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
 
-from checker.core.schedule.trig import WORK, arccos, cos, degrees, radians, sin
+from checker.core.schedule.trig import arccos, cos, degrees, radians, sin
 
 DAY = 1440
 _EPOCH = 730120 * DAY + 720  # noon of 2000-01-01 (J2000)
@@ -29,11 +29,10 @@ def _place(moment: int) -> tuple[Decimal, Decimal]:
     Worked out at the midnights around it and put through a parabola: off by less than a millionth of a minute.
     """
     day, minutes = divmod(moment, DAY)
-    x = WORK.divide(D(minutes), D(DAY))
+    x = D(minutes) / DAY
     before, now, after = (_at_midnight(d) for d in (day - 1, day, day + 1))
     declination, time = (
-        WORK.add(b, WORK.multiply(x, WORK.divide(c - a, D(2)) + WORK.multiply(x, WORK.divide(a + c, D(2)) - b)))
-        for a, b, c in zip(before, now, after, strict=True)
+        b + x * ((c - a) / 2 + x * ((a + c) / 2 - b)) for a, b, c in zip(before, now, after, strict=True)
     )
     return declination, time
 
@@ -42,13 +41,12 @@ def _place(moment: int) -> tuple[Decimal, Decimal]:
 def _at_midnight(day: int) -> tuple[Decimal, Decimal]:
     """As `_place`, at 00:00 of universal time."""
     moment = day * DAY
-    m = WORK.multiply
-    t = WORK.divide(D(moment - _EPOCH), D(_CENTURY))
+    t = D(moment - _EPOCH) / _CENTURY
 
     def poly(*terms: str) -> Decimal:
         total = D(0)
         for term in reversed(terms):
-            total = WORK.add(m(total, t), D(term))
+            total = total * t + D(term)
         return total
 
     mean = radians(poly("280.46646", "36000.76983", "0.0003032"))
@@ -56,31 +54,27 @@ def _at_midnight(day: int) -> tuple[Decimal, Decimal]:
     eccentricity = poly("0.016708634", "-0.000042037", "-0.0000001267")
     node = radians(poly("125.04", "-1934.136"))
     sin_m, sin_2m = sin(anomaly), sin(2 * anomaly)
-    centre = m(sin_m, poly("1.914602", "-0.004817", "-0.000014"))
-    centre += m(sin_2m, poly("0.019993", "-0.000101")) + m(sin(3 * anomaly), D("0.000289"))
-    longitude = WORK.add(mean, radians(centre - D("0.00569") - m(D("0.00478"), sin(node))))
-    tilt = radians(
-        WORK.divide(poly("84381.448", "-46.8150", "-0.00059", "0.001813"), D(3600)) + m(D("0.00256"), cos(node))
-    )
-    half = WORK.divide(tilt, D(2))
-    y = WORK.divide(sin(half), cos(half))
-    y = m(y, y)
-    time = m(y, sin(2 * mean)) - m(2 * eccentricity, sin_m)
-    time += m(m(4 * eccentricity, y), m(sin_m, cos(2 * mean)))
-    time -= m(m(y, y), sin(4 * mean)) / 2 + m(m(eccentricity, eccentricity), sin_2m) * D("1.25")
-    return m(sin(tilt), sin(longitude)), 4 * degrees(time)
+    centre = sin_m * poly("1.914602", "-0.004817", "-0.000014")
+    centre += sin_2m * poly("0.019993", "-0.000101") + sin(3 * anomaly) * D("0.000289")
+    longitude = mean + radians(centre - D("0.00569") - D("0.00478") * sin(node))
+    tilt = radians(poly("84381.448", "-46.8150", "-0.00059", "0.001813") / 3600 + D("0.00256") * cos(node))
+    y = (sin(tilt / 2) / cos(tilt / 2)) ** 2
+    time = y * sin(2 * mean) - 2 * eccentricity * sin_m
+    time += 4 * eccentricity * y * sin_m * cos(2 * mean)
+    time -= y * y * sin(4 * mean) / 2 + D("1.25") * eccentricity * eccentricity * sin_2m
+    return sin(tilt) * sin(longitude), 4 * degrees(time)
 
 
 def _half_day(sin_dec: Decimal, sin_lat: Decimal, cos_lat: Decimal, cos_zenith: Decimal) -> Decimal | str:
     """Half the time above the zenith distance, in minutes, or which side the sun stays on."""
-    cos_dec = WORK.sqrt(1 - WORK.multiply(sin_dec, sin_dec))
-    over = WORK.subtract(cos_zenith, WORK.multiply(sin_lat, sin_dec))
-    reach = WORK.multiply(cos_lat, cos_dec)
+    cos_dec = (1 - sin_dec * sin_dec).sqrt()
+    over = cos_zenith - sin_lat * sin_dec
+    reach = cos_lat * cos_dec
     if over >= reach:
         return ALWAYS_DOWN
     if over <= -reach:
         return ALWAYS_UP
-    return 4 * degrees(arccos(WORK.divide(over, reach)))
+    return 4 * degrees(arccos(over / reach))
 
 
 def crossings(latitude: Decimal, longitude: Decimal, zenith: Decimal, near: int) -> tuple[int, int] | str:
@@ -93,7 +87,7 @@ def crossings(latitude: Decimal, longitude: Decimal, zenith: Decimal, near: int)
     sin_lat, cos_lat, cos_zenith = sin(lat), max(cos(lat), D(0)), cos(radians(zenith))
     # Noon of the mean sun, in the day nearest to `near`; the equation of time leads from it to the true one.
     base = D(720) - 4 * longitude
-    days = WORK.divide(near - base, D(DAY)).to_integral_value(rounding=ROUND_HALF_EVEN)
+    days = ((near - base) / DAY).to_integral_value(rounding=ROUND_HALF_EVEN)
     mean_noon = base + days * DAY
     found = []
     for side in (-1, 1):

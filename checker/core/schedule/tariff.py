@@ -10,7 +10,6 @@ from typing import NamedTuple
 from checker.core.errors import BadRequest, only_keys, told
 from checker.core.schedule.programme import DAYS, clock, read_days, read_span
 from checker.core.schedule.zone import DAY, Zone
-from checker.core.values import CONTEXT
 
 _KEYS = ("name", "from", "until", "days", "price")
 _MOST_BANDS, _WEEK = 20, 7 * DAY
@@ -54,10 +53,8 @@ class Tariff:
 
     def cost(self, minutes: list[int], power_kw: Decimal) -> Decimal:
         """What running at `power_kw` for these minutes of each band costs."""
-        total = sum(
-            (CONTEXT.multiply(b.price, Decimal(m)) for b, m in zip(self.bands, minutes, strict=True)), Decimal(0)
-        )
-        return CONTEXT.divide(CONTEXT.multiply(total, power_kw), Decimal(60))
+        total = sum((b.price * m for b, m in zip(self.bands, minutes, strict=True)), Decimal(0))
+        return total * power_kw / 60
 
 
 def read_tariff(given: object) -> Tariff | None:

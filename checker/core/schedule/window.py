@@ -8,7 +8,6 @@ from checker.core.schedule.energy import money
 from checker.core.schedule.programme import clock
 from checker.core.schedule.situation import PlanSituation
 from checker.core.schedule.zone import DAY
-from checker.core.values import CONTEXT, Unknown
 
 _STEP = 15  # minutes: finer windows would promise more than anybody knows of the draw
 _WEEK = 7
@@ -20,20 +19,18 @@ def cheapest_window(situation: PlanSituation) -> dict | None:
     Of equally cheap ones the last of a stretch, seen from noon on: water heated late loses less before it is drawn.
     None without a tariff, for other loads, and while the length is not known.
     """
-    tariff, hours = situation.tariff, situation.known("needed_hours").value
-    power = situation.known("switched_power_w").value
-    if tariff is None or situation.answers.get("load_kind") != "water-heater":
-        return None
-    if isinstance(hours, Unknown) or isinstance(power, Unknown):
+    tariff, hours = situation.tariff, situation.number("needed_hours")
+    power = situation.number("switched_power_w")
+    if tariff is None or situation.answers.get("load_kind") != "water-heater" or hours is None or power is None:
         return None
     stated = situation.answers.get("clock_step_min")
     step = int(stated) if isinstance(stated, Decimal) and stated >= 1 and DAY % stated == 0 else 1
     step *= max(1, -(-_STEP // step))
-    steps = int(CONTEXT.divide(hours * 60, Decimal(step)).to_integral_value(rounding=ROUND_CEILING))
+    steps = int((hours * 60 / step).to_integral_value(rounding=ROUND_CEILING))
     length = max(steps, 1) * step
     if length > DAY:
         return None
-    kilowatts = CONTEXT.divide(power, Decimal(1000))
+    kilowatts = power / 1000
     costs = {start: _week_cost(tariff, start, length, kilowatts) for start in range(0, DAY, step)}
     least = min(costs.values())
     starts = sorted(costs, key=lambda start: (start - DAY // 2) % DAY)
@@ -43,8 +40,8 @@ def cheapest_window(situation: PlanSituation) -> dict | None:
         "until": clock((start + length) % DAY),
         "next_day": start + length >= DAY,
         "minutes": length,
-        "cost_day": money(CONTEXT.divide(least, Decimal(_WEEK))),
-        "dearest_cost_day": money(CONTEXT.divide(max(costs.values()), Decimal(_WEEK))),
+        "cost_day": money(least / _WEEK),
+        "dearest_cost_day": money(max(costs.values()) / _WEEK),
     }
 
 

@@ -17,7 +17,7 @@ from checker.core.values import NotKnown, plain
 from checker.core.wiring import circuit, rail
 from checker.core.wiring.connections import STAYS, Wire, wires
 from checker.core.wiring.layout import Variant, style_of
-from checker.core.wiring.words import Words, look
+from checker.core.wiring.words import Words, value_of
 
 KINDS = {"fits": "job", "call": "brief", "stop": "stop", "change": "not-ready", "find-out": "not-ready"}
 
@@ -135,7 +135,7 @@ class _Sheet:
 
     def _before(self) -> dict | None:
         words = self.words
-        table, phases = self.situation.pack.tables["test-pairs"], look(self.situation, "phases")
+        table, phases = self.situation.pack.tables["test-pairs"], value_of(self.situation, "phases")
         pairs = (table.find(phases) or table.find("three")).value.split("; ")
         return blocks.section(
             "before",

@@ -14,12 +14,10 @@ from typing import NamedTuple
 
 from checker.core.bounds import Span
 from checker.core.findings import CANNOT_TELL, FAILED, Finding
-from checker.core.messages import fill, value_shown
-from checker.core.situation import DONT_KNOW, NOT_STATED, Situation
-from checker.core.values import Value, plain
+from checker.core.messages import fill
+from checker.core.values import ReasonKind, Value, plain
 from checker.core.verdict import reach
-from checker.core.whatif import any_answer as possible
-from checker.core.whatif.any_answer import NOT_ASKED
+from checker.core.whatif import any_answer
 from checker.core.whatif.flips import crossing
 from checker.core.whatif.nearest import nearest, next_row
 from checker.core.whatif.trials import Bench, Judged, Trial, undecided
@@ -30,6 +28,9 @@ ENOUGH_SETS = 2
 MOST_SETS = 6
 # Repairs looked at before the search is given up; what was found until then stands.
 MOST_STEPS = 60
+
+
+_ABOUT_AN_ANSWER = (ReasonKind.NOT_ASKED, ReasonKind.NOT_STATED, ReasonKind.DONT_KNOW)
 
 
 class Repair(NamedTuple):
@@ -124,7 +125,7 @@ class Changes:
         questions = repair.trial.pack.questions
         wanted = held.names
         if held.finding.outcome == CANNOT_TELL:
-            missing = [r.id for r in held.finding.reasons if r.kind in (NOT_ASKED, NOT_STATED, DONT_KNOW)]
+            missing = [r.id for r in held.finding.reasons if r.kind in _ABOUT_AN_ANSWER]
             wanted = held.names.union(missing)
         # A rule may ask whether a label states what this pack has no question about.
         for name in sorted(wanted.intersection(questions), key=lambda name: questions[name]["order"]):
@@ -142,7 +143,7 @@ class Changes:
             return not self._stands_in_the_way(held.finding.rule.id, judged.finding) or (
                 held.finding.outcome == FAILED
                 and judged.finding.outcome == CANNOT_TELL
-                and any(reason.kind == NOT_ASKED for reason in judged.finding.reasons)
+                and any(reason.kind is ReasonKind.NOT_ASKED for reason in judged.finding.reasons)
             )
 
         if "to" in change:
@@ -190,16 +191,15 @@ class Changes:
     def _shown(self, repair: Repair) -> dict | None:
         """A set as data, once the whole case has been judged with it; None where that says otherwise."""
         pack = repair.trial.pack
-        case = Situation(pack, repair.trial.answers)
-        judged = possible.judge(case, self.bench.as_of, self.bench.confirmed)
+        case = Trial(pack, repair.trial.answers)
+        judged = any_answer.judge(case, self.bench)
         verdict = reach(judged, case.answers.get("worker"))
         failed = {f.rule.id for f in judged if f.outcome == FAILED and f.rule.decides}
         if verdict.sizing.outcome == "change" or failed - self.beyond:
             return None
         said = []
         for name, value in repair.answers.items():
-            text = pack.questions[name]["change"]["text"].replace("{value}", "{it}")
-            said.append(fill(case, text).replace("{it}", value_shown(pack, name, value)))
+            said.append(fill(case, pack.questions[name]["change"]["text"], {"value": (name, value)}))
         if verdict.sizing.outcome == "find-out":
             said.append(fill(case, pack.phrases["change.then-find-out"]))
         return {

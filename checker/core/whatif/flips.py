@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from checker.core.bounds import Span
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding
 from checker.core.messages import fill, value_shown
-from checker.core.values import CONTEXT, Unknown, plain
+from checker.core.values import Unknown, plain
 from checker.core.verdict import OPEN, in_short
 from checker.core.whatif.any_answer import settle
 from checker.core.whatif.nearest import Edge, nearest, next_row
@@ -81,8 +82,7 @@ class Flips:
     def _outcome(self, held: Judged, trial: Trial) -> str:
         judged = self.bench.judge(held.finding.rule, trial)
         if held.finding.reasons and judged.finding.outcome == CANNOT_TELL:
-            (finding,) = settle([judged.finding], trial, self.bench)
-            judged = judged._replace(finding=finding)
+            judged = judged._replace(finding=settle(judged.finding, trial, self.bench))
         return OPEN if undecided(judged, trial) else judged.finding.outcome
 
     def _by_part(self, outcomes: dict[str, str]) -> dict[str, set[str]]:
@@ -136,14 +136,14 @@ def crossing(findings: list[Finding], trial: Trial, name: str, near: Decimal, fa
     best = None
     for finding in findings:
         for comparison in finding.rule.comparisons:
-            over = []
+            over: list[Any] = []
             for reader in readers:
                 left, right = comparison.left(reader), comparison.right(reader)
                 if isinstance(left, Unknown) or isinstance(right, Unknown):
                     break
-                over.append(CONTEXT.subtract(left, right))
+                over.append(left - right)  # type: ignore[operator]  # the build checked: numbers
             if len(over) == 2 and over[0] != over[1] and (over[0] > 0) != (over[1] > 0):
-                share = CONTEXT.divide(over[0], CONTEXT.subtract(over[0], over[1]))
+                share = over[0] / (over[0] - over[1])
                 place = near + share * (far - near)
                 if best is None or abs(place - near) < abs(best - near):
                     best = place

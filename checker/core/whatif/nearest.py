@@ -11,8 +11,7 @@ from typing import NamedTuple
 
 from checker.core.bounds import Span
 from checker.core.pack import Pack
-from checker.core.values import Reason
-from checker.core.whatif.trials import TRIED
+from checker.core.values import Reason, ReasonKind
 
 # What may be said of a number or of a stretch of them; None where numbers of the stretch may differ.
 Judge = Callable[[Decimal | Span], Hashable | None]
@@ -48,7 +47,7 @@ def nearest(
     `guess(a, b)` may name a number between two others near which something happens; it only makes the search shorter.
     """
     question = pack.questions[name]
-    step, reasons = Decimal(question["step"]), (Reason(TRIED, name),)
+    step, reasons = Decimal(question["step"]), (Reason(ReasonKind.TRIED, name),)
     places = now / step
     if upward:
         first = int(places.to_integral_value(rounding=ROUND_FLOOR)) + 1
@@ -59,7 +58,7 @@ def nearest(
     way = 1 if upward else -1
     looks = 0
 
-    def look(near: int, far: int) -> Hashable | None:
+    def judge_stretch(near: int, far: int) -> Hashable | None:
         nonlocal looks
         looks += 1
         if looks > MOST_LOOKS:
@@ -69,7 +68,7 @@ def nearest(
 
     def seek(near: int, far: int, depth: int) -> int | None:
         """The first place from `near` to `far` whose judgement is another."""
-        found = look(near, far)
+        found = judge_stretch(near, far)
         if found == base:
             return None
         if found is not None:

@@ -1,6 +1,6 @@
 """The same case with other answers, judged quickly: only what reads a changed answer is worked out again.
 
-Everything that looks beyond the answers given stands on this: what is decided for every possible answer (`possible`),
+Everything that looks beyond the answers given stands on this: what is decided for every possible answer (`any_answer`),
 what would clear the sizing (`changes`), and how far a number is from changing the verdict (`flips`).
 """
 
@@ -9,13 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from checker.core.findings import CANNOT_TELL, Finding, weigh
+from checker.core.findings import CANNOT_TELL, Finding, Gate, weigh
 from checker.core.pack import Pack, Rule
 from checker.core.situation import Known, Names, Reader, Situation
-from checker.core.values import Value
-
-# Reasons that stand for an answer being tried as a span, so that they are never taken for a doubt of the case itself.
-TRIED = "tried"
+from checker.core.values import ReasonKind, Value
 
 
 class Noting(Reader):
@@ -98,14 +95,13 @@ class Judged(NamedTuple):
 
 
 class Bench(NamedTuple):
-    """Judges trials by one date and one set of confirmed figures."""
+    """Judges trials, all by one gate."""
 
-    as_of: str
-    confirmed: frozenset[str]
+    gate: Gate
 
     def judge(self, rule: Rule, trial: Trial) -> Judged:
         reader = Noting(trial)
-        finding, _ = weigh(rule, reader, self.as_of, self.confirmed)
+        finding, _ = weigh(rule, reader, self.gate)
         return Judged(finding, reader.names)
 
     def again(self, before: dict[str, Judged], trial: Trial, changed: frozenset[str]) -> dict[str, Judged]:
@@ -122,4 +118,4 @@ def undecided(judged: Judged, trial: Trial) -> bool:
     if finding.outcome != CANNOT_TELL:
         return False
     # Where several cells serve, one may be weak and another not: only one cell at a time tells.
-    return bool(trial.spread) or any(reason.kind == TRIED for reason in finding.reasons)
+    return bool(trial.spread) or any(reason.kind is ReasonKind.TRIED for reason in finding.reasons)

@@ -14,7 +14,7 @@ from checker.core.wiring.layout import Variant, style_of
 from checker.core.wiring.routes import Point, badge, joints, nets, node
 from checker.core.wiring.svg import Canvas, letters_for
 from checker.core.wiring.symbols import HEIGHT
-from checker.core.wiring.words import Words, look
+from checker.core.wiring.words import Words, value_of
 
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
 TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
@@ -34,7 +34,7 @@ def draw(situation: Situation, v: Variant, wires: list[Wire]) -> dict:
 class _Diagram:
     def __init__(self, situation: Situation, v: Variant, wires: list[Wire], words: Words) -> None:
         self.situation, self.v, self.wires, self.words = situation, v, wires, words
-        style, system = style_of(situation), look(situation, "supply_system")
+        style, system = style_of(situation), value_of(situation, "supply_system")
         self.style = style["symbols"]
         # Where a region knows one way of earthing only, it does not ask.
         self.system = style.get("system") if isinstance(system, Unknown) else system
@@ -93,7 +93,7 @@ class _Diagram:
                 canvas.line((EARTH, TOP + 4), (self.neutral_x, TOP + 4))
             else:
                 symbols.supply(canvas, EARTH, TOP)
-        rcd = look(self.situation, "rcd")
+        rcd = value_of(self.situation, "rcd")
         if not isinstance(rcd, Unknown) and rcd != "none":
             last = max(self.columns[-1], self.neutral_x if self._has_neutral() else 0)
             canvas.box(FIRST - 12, RCD, last - FIRST + 24, 22, dashed=True)
@@ -105,7 +105,7 @@ class _Diagram:
         return str(cell.value)
 
     def _system(self) -> str:
-        value = look(self.situation, "supply_system")
+        value = value_of(self.situation, "supply_system")
         return self.words("system-unknown") if isinstance(value, Unknown) else str(value).upper()
 
     def _has_neutral(self) -> bool:

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from checker.core.situation import Reader, Situation
 from checker.core.values import NotKnown, Unknown
-from checker.core.wiring.layout import MOVED, NEW, STAYS, Link, Terminal, Variant, plan, variant
-from checker.core.wiring.words import Words, look
+from checker.core.wiring.layout import MOVED, NEW, STAYS, Link, Terminal, Variant, lay_out, variant
+from checker.core.wiring.words import Words, value_of
 
 _COUNTED = ("connector", "splice")
 
@@ -85,7 +85,7 @@ def wires(situation: Situation) -> tuple[Variant, list[Wire]]:
 def dressed(situation: Situation, v: Variant) -> list[Wire]:
     """The wires of a variant, with what the case says of sizes, colours and ends."""
     dresser = _Dresser(situation)
-    return [dresser.wire(number, link) for number, link in enumerate(plan(v), 1)]
+    return [dresser.wire(number, link) for number, link in enumerate(lay_out(v), 1)]
 
 
 def listed(situation: Situation) -> list[dict]:
@@ -104,7 +104,7 @@ class _Dresser:
         self.situation = situation
         self.words = Words(situation)
         self.read = Reader(situation)
-        self.fine = look(situation, "link_strands") == "fine"
+        self.fine = value_of(situation, "link_strands") == "fine"
 
     def mark(self, key: str) -> str:
         return str(self.read.row("terminal-marks", terminal=key))
@@ -160,7 +160,7 @@ class _Dresser:
     def kind(self, link: Link) -> str:
         if link.state != NEW:
             return self.words("kind-cable")
-        strands = look(self.situation, "link_strands")
+        strands = value_of(self.situation, "link_strands")
         return self.words("kind-link") if isinstance(strands, Unknown) else self.words(f"kind-link-{strands}")
 
     def strip(self, link: Link) -> str:

@@ -10,8 +10,8 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from checker.core.situation import Situation
-from checker.core.values import NotKnown, Reason, Unknown
-from checker.core.wiring.words import look
+from checker.core.values import NotKnown, Unknown, contradiction
+from checker.core.wiring.words import value_of
 
 LINES = {"single": 1, "split": 2, "three": 3}
 POLES = {"one": 1, "two": 2, "three": 3}
@@ -70,10 +70,10 @@ def variant(situation: Situation) -> Variant:
     other = found["clock_supply"] == "other-breaker"
     if kind == "time-switch" and live_fed and other:
         # A contact fed inside carries what feeds the clock: the load would hang on the other breaker.
-        raise NotKnown(Unknown([Reason("contradiction", "clock_supply")]))
+        raise contradiction("clock_supply")
     lines = LINES[found["phases"]]
     style = style_of(situation)
-    asked = style["neutral-tt" if look(situation, "supply_system") == "tt" else "neutral-tn"] == "with-line"
+    asked = style["neutral-tt" if value_of(situation, "supply_system") == "tt" else "neutral-tn"] == "with-line"
     return Variant(
         kind=kind,
         live_fed=live_fed,
@@ -84,7 +84,8 @@ def variant(situation: Situation) -> Variant:
         line_to_line=lines == 2 and not _control_needs_neutral(situation, kind),
         neutral_at_load=lines != 2,
         neutral_switched=asked and lines == 1 and found["device_poles"] == "two",
-        own_enclosure=style.get(f"mounting-{look(situation, 'device_place')}", style["mounting"]) == "own-enclosure",
+        own_enclosure=style.get(f"mounting-{value_of(situation, 'device_place')}", style["mounting"])
+        == "own-enclosure",
     )
 
 
@@ -94,7 +95,7 @@ def style_of(situation: Situation) -> dict[str, str]:
 
 
 def _needed(situation: Situation, *names: str) -> list[str]:
-    values = [look(situation, name) for name in names]
+    values = [value_of(situation, name) for name in names]
     missing = [reason for value in values if isinstance(value, Unknown) for reason in value.reasons]
     if missing:
         raise NotKnown(Unknown(missing))
@@ -103,14 +104,14 @@ def _needed(situation: Situation, *names: str) -> list[str]:
 
 def _control_needs_neutral(situation: Situation, kind: str) -> bool:
     """Whether clock or coil is made for a voltage nearer to line and neutral than to two lines."""
-    rated = look(situation, "clock_rated_v" if kind != "contactor" else "contactor_coil_v")
-    supply = look(situation, "supply_voltage_v")
+    rated = value_of(situation, "clock_rated_v" if kind != "contactor" else "contactor_coil_v")
+    supply = value_of(situation, "supply_voltage_v")
     if not isinstance(rated, Decimal) or not isinstance(supply, Decimal):
         return False
     return rated * 4 < supply * 3
 
 
-class _Plan:
+class _Wires:
     """Collects what each source terminal feeds, then lays wires, with a connector where there is more than one."""
 
     def __init__(self, v: Variant) -> None:
@@ -144,9 +145,9 @@ class _Plan:
                 self.lay(role, function, self.way(block), target, MOVED if state == STAYS else state)
 
 
-def plan(v: Variant) -> list[Link]:
+def lay_out(v: Variant) -> list[Link]:
     """Every wire that is laid, moved, or left where it is, in the order of the work."""
-    p = _Plan(v)
+    p = _Wires(v)
     _load_path(p)
     _control(p)
     p.lay_feeds()
@@ -185,7 +186,7 @@ def _contact(v: Variant, n: int, end: str) -> Terminal:
     return Terminal("time-switch", f"{v.action}-{end}-{n}")
 
 
-def _load_path(p: _Plan) -> None:
+def _load_path(p: _Wires) -> None:
     v = p.v
     for n in range(1, v.lines + 1):
         if n > v.poles:
@@ -201,7 +202,7 @@ def _source(v: Variant, n: int = 1) -> Terminal:
     return Terminal("other-breaker", f"other-breaker-out-{n}") if v.other_breaker else _own(n)
 
 
-def _control(p: _Plan) -> None:
+def _control(p: _Wires) -> None:
     """What feeds the clock, the contact that works the coil, and their second line where they hang between two."""
     v = p.v
     live_alone = v.kind == "time-switch" and v.live_fed
@@ -218,7 +219,7 @@ def _control(p: _Plan) -> None:
             p.feed(_source(v, 2), "coil-second-line", "line-2", Terminal("contactor", "contactor-coil-2"))
 
 
-def _switched(p: _Plan) -> None:
+def _switched(p: _Wires) -> None:
     v = p.v
     for n in range(1, v.poles + 1):
         function = "switched-line" if n == 1 else line(n)
@@ -234,7 +235,7 @@ def _switched(p: _Plan) -> None:
         p.lay("device-to-load", "neutral", _contact(v, 2, "out"), Terminal("load", "load-neutral"), MOVED)
 
 
-def _coil(p: _Plan) -> None:
+def _coil(p: _Wires) -> None:
     v = p.v
     if v.kind == "time-switch-and-contactor":
         p.lay(
@@ -244,7 +245,7 @@ def _coil(p: _Plan) -> None:
         p.lay("coil", "control", Terminal("control", "control-out"), Terminal("contactor", "contactor-coil-1"))
 
 
-def _returns(p: _Plan) -> None:
+def _returns(p: _Wires) -> None:
     v = p.v
     if v.line_to_line:
         return
@@ -255,7 +256,7 @@ def _returns(p: _Plan) -> None:
         p.lay("coil-neutral", "neutral", Terminal("contactor", "contactor-coil-2"), p.way(bar))
 
 
-def _stays(p: _Plan) -> None:
+def _stays(p: _Wires) -> None:
     v = p.v
     if v.neutral_at_load and not v.neutral_switched:
         p.lay("load-neutral-stays", "neutral", Terminal("load", "load-neutral"), p.way("neutral-bar"), STAYS)

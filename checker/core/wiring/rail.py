@@ -13,7 +13,7 @@ from checker.core.situation import Situation
 from checker.core.wiring.connections import STAYS, End, Wire
 from checker.core.wiring.layout import Variant
 from checker.core.wiring.svg import Canvas, letters_for
-from checker.core.wiring.words import Words, look
+from checker.core.wiring.words import Words, value_of
 
 LANE, PITCH, MARGIN = 13, 19, 8
 DEVICE_HEIGHT, BAR_HEIGHT = 78, 22
@@ -78,12 +78,12 @@ class _Layout:
             return Decimal(self.v.lines)
         if part == "other-breaker":
             return Decimal(2 if self.v.line_to_line else 1)
-        value = look(self.situation, "device_modules" if part == "time-switch" else "contactor_modules")
+        value = value_of(self.situation, "device_modules" if part == "time-switch" else "contactor_modules")
         return value if isinstance(value, Decimal) else None
 
     def _free(self) -> Decimal | None:
         """Ways still free once everything is mounted; None while that is not known."""
-        spare, needed = (look(self.situation, name) for name in ("spare_modules", "modules_needed"))
+        spare, needed = (value_of(self.situation, name) for name in ("spare_modules", "modules_needed"))
         if not isinstance(spare, Decimal) or not isinstance(needed, Decimal) or self.v.own_enclosure:
             return None
         return max(spare - needed, Decimal(0))

@@ -1,4 +1,4 @@
-"""A small writer of SVG: lines, boxes, letters, terminals and wires, on whole numbers.
+"""A canvas for wiring: lines, boxes, letters, terminals and wires, on whole numbers.
 
 No drawing library ships to a telephone, and this needs little: presentation attributes only, so that no style sheet and
 no policy of a page changes what is printed. Every wire has a dark edge, so that it shows in black and white too.
@@ -6,6 +6,7 @@ no policy of a page changes what is printed. Every wire has a dark edge, so that
 
 from __future__ import annotations
 
+from checker.core.svg import NAMESPACE, element, words
 from checker.core.wiring.connections import STAYS, Wire
 
 INK = "#000"
@@ -25,10 +26,6 @@ NARROW = 344  # what a telephone leaves for a drawing
 def letters_for(width: int) -> int:
     """The size of normal lettering: it grows with a drawing that is wider than a telephone."""
     return max(12, -(-12 * width // NARROW))
-
-
-def escape(text: object) -> str:
-    return str(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
 def ink_of(colour: str) -> tuple[str, str | None]:
@@ -55,48 +52,40 @@ class Canvas:
     def box(
         self, x: int, y: int, w: int, h: int, *, dashed: bool = False, fill: str = "none", device: str = ""
     ) -> None:
-        dash = ' stroke-dasharray="5 4"' if dashed else ""
-        named = f' data-device="{escape(device)}"' if device else ""
-        stroke = FAINT if dashed else INK
-        self._put(
-            f'<rect{named} x="{x}" y="{y}" width="{w}" height="{h}" fill="{fill}" stroke="{stroke}" stroke-width="1.5"{dash}/>',
-            behind=True,
-        )
+        about = {"data-device": device or None, "x": x, "y": y, "width": w, "height": h, "fill": fill}
+        line = {
+            "stroke": FAINT if dashed else INK,
+            "stroke-width": "1.5",
+            "stroke-dasharray": "5 4" if dashed else None,
+        }
+        self._put(element("rect", {**about, **line}), behind=True)
 
     def line(self, *points: tuple[int, int], dashed: bool = False, width: str = "1.6") -> None:
         """A line that belongs to a symbol or is there already: it stands for no wire of the list."""
-        dash = ' stroke-dasharray="3 3"' if dashed else ""
-        self._put(f'<path d="{path(points)}" fill="none" stroke="{INK}" stroke-width="{width}"{dash}/>', True)
+        self._put(_line(path(points), INK, width, **{"stroke-dasharray": "3 3" if dashed else None}), True)
 
     def circle(self, x: int, y: int, r: int, fill: str = "none") -> None:
-        self._put(f'<circle cx="{x}" cy="{y}" r="{r}" fill="{fill}" stroke="{INK}" stroke-width="1.6"/>', True)
+        self._put(_circle(x, y, r, fill, "1.6"), True)
 
     def arc(self, x: int, top: int, bottom: int) -> None:
         """The bow of a breaker in American drawings, from (x, top) to (x, bottom)."""
-        self._put(
-            f'<path d="M{x} {top}Q{x + 16} {(top + bottom) // 2} {x} {bottom}" fill="none" stroke="{INK}" stroke-width="2"/>',
-            True,
-        )
+        self._put(_line(f"M{x} {top}Q{x + 16} {(top + bottom) // 2} {x} {bottom}", INK, 2), True)
 
     def dot(self, x: int, y: int) -> None:
-        self._put(f'<circle class="joint" cx="{x}" cy="{y}" r="3" fill="{INK}"/>')
+        self._put(element("circle", {"class": "joint", "cx": x, "cy": y, "r": 3, "fill": INK}))
 
     def text(
         self, x: int, y: int, text: str, *, anchor: str = "middle", size: int | None = None, bold: bool = False
     ) -> None:
-        weight = ' font-weight="bold"' if bold else ""
-        self._put(
-            f'<text x="{x}" y="{y}" text-anchor="{anchor}" font-size="{size or self.letters}"{weight} fill="{INK}" '
-            f'stroke="{PAPER}" stroke-width="2.5" paint-order="stroke">{escape(text)}</text>'
-        )
+        about = {"x": x, "y": y, "text-anchor": anchor, "font-size": size or self.letters}
+        ink = {"font-weight": "bold" if bold else None, "fill": INK}
+        edge = {"stroke": PAPER, "stroke-width": "2.5", "paint-order": "stroke"}
+        self._put(element("text", {**about, **ink, **edge}, words(text)))
 
     def terminal(self, end: str, mark: str, x: int, y: int, label: tuple[int, int], anchor: str = "middle") -> None:
         """A terminal as a circle, `end` its id in the list, its mark at `label` from it."""
         self.terminals[end] = (x, y)
-        self._put(
-            f'<circle class="terminal" data-terminal="{escape(end)}" cx="{x}" cy="{y}" r="3" fill="{PAPER}" '
-            f'stroke="{INK}" stroke-width="1.4"/>'
-        )
+        self._put(_circle(x, y, 3, PAPER, "1.4", **{"class": "terminal", "data-terminal": end}))
         self.text(x + label[0], y + label[1], mark, anchor=anchor, size=self.letters - 1)
 
     def wire(self, wire: Wire, points: list[tuple[int, int]], badge: tuple[int, int]) -> None:
@@ -106,32 +95,46 @@ class Canvas:
         d = path(points)
         core = wide - 2
         dash = _DASHES.get(wire.link.function)
-        shown = [f'<path d="{d}" fill="none" stroke="{edge}" stroke-width="{wide}" stroke-linejoin="round"/>']
+        shown = [_line(d, edge, wide, **{"stroke-linejoin": "round"})]
         if dash:
-            shown.append(f'<path d="{d}" fill="none" stroke="{PAPER}" stroke-width="{core}"/>')
+            shown.append(_line(d, PAPER, core))
         if second:
-            shown.append(f'<path d="{d}" fill="none" stroke="{second}" stroke-width="{core}"/>')
-        dashed = f' stroke-dasharray="{dash}"' if dash else ""
-        shown.append(f'<path d="{d}" fill="none" stroke="{first}" stroke-width="{core}"{dashed}/>')
-        ends = f'data-number="{wire.number}"'
-        self._wires.append(f'<g class="wire" {ends}>{"".join(shown)}</g>')
+            shown.append(_line(d, second, core))
+        shown.append(_line(d, first, core, **{"stroke-dasharray": dash}))
+        self._wires.append(element("g", {"class": "wire", "data-number": wire.number}, *shown))
         x, y = badge
-        r = self.letters * 5 // 8
-        self._put(f'<circle class="number" cx="{x}" cy="{y}" r="{r}" fill="{PAPER}" stroke="{INK}" stroke-width="1"/>')
-        self._put(
-            f'<text x="{x}" y="{y + self.letters // 3}" text-anchor="middle" font-size="{self.letters - 2}" '
-            f'fill="{INK}">{wire.number}</text>'
-        )
+        self._put(_circle(x, y, self.letters * 5 // 8, PAPER, 1, **{"class": "number"}))
+        about = {
+            "x": x,
+            "y": y + self.letters // 3,
+            "text-anchor": "middle",
+            "font-size": self.letters - 2,
+            "fill": INK,
+        }
+        self._put(element("text", about, words(wire.number)))
 
     def finish(self, ident: str, title: str, desc: str) -> str:
         """The whole drawing. `ident` keeps the ids of its title and description apart from those of another."""
-        return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {self.width} {self.height}" width="{self.width}" '
-            f'role="img" aria-labelledby="{ident}-title {ident}-desc" font-family="Arial, Helvetica, sans-serif">'
-            f'<title id="{ident}-title">{escape(title)}</title><desc id="{ident}-desc">{escape(desc)}</desc>'
-            f'<rect width="{self.width}" height="{self.height}" fill="{PAPER}"/>'
-            f"{''.join(self._back)}{''.join(self._wires)}{''.join(self._front)}</svg>"
+        about = {"xmlns": NAMESPACE, "viewBox": f"0 0 {self.width} {self.height}", "width": self.width, "role": "img"}
+        named = {"aria-labelledby": f"{ident}-title {ident}-desc", "font-family": "Arial, Helvetica, sans-serif"}
+        return element(
+            "svg",
+            {**about, **named},
+            element("title", {"id": f"{ident}-title"}, words(title)),
+            element("desc", {"id": f"{ident}-desc"}, words(desc)),
+            element("rect", {"width": self.width, "height": self.height, "fill": PAPER}),
+            *self._back,
+            *self._wires,
+            *self._front,
         )
+
+
+def _line(d: str, stroke: str, width: int | str, **more: str | None) -> str:
+    return element("path", {"d": d, "fill": "none", "stroke": stroke, "stroke-width": width, **more})
+
+
+def _circle(x: int, y: int, r: int, fill: str, width: int | str, **named: str) -> str:
+    return element("circle", {**named, "cx": x, "cy": y, "r": r, "fill": fill, "stroke": INK, "stroke-width": width})
 
 
 def path(points) -> str:

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import re
-
-from checker.core.messages import HOLE, told, value_shown
+from checker.core.messages import put, told, value_shown
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import Reader, Situation
 from checker.core.tables import Cell
-from checker.core.values import Reason, Unknown, Value
+from checker.core.values import Reason, ReasonKind, Unknown, Value
 
 
-def look(situation: Situation, name: str) -> Value:
+def value_of(situation: Situation, name: str) -> Value:
     """The value of a name; unknown also where the pack does not ask for it: no region has to earth or to mount as base does."""
     pack = situation.pack
     if name in pack.questions or name in pack.parameters or name in QUANTITIES:
         return situation.known(name).value
-    return Unknown([Reason("not-stated", name)])
+    return Unknown([Reason(ReasonKind.NOT_STATED, name)])
 
 
 def _id(cell: Cell | None) -> str:
@@ -36,15 +34,14 @@ class Words:
         if "{" not in phrase:
             return phrase
 
-        def put(hole: re.Match[str]) -> str:
-            name = hole.group(1)
+        def say(name: str) -> str:
             return str(holes[name]) if name in holes else pack.words[name]
 
-        return HOLE.sub(put, phrase)
+        return put(phrase, say, lambda name: say(name) == "1")
 
     def value(self, name: str) -> str | None:
         """A value with its unit, or None while it is not known."""
-        value = look(self.situation, name)
+        value = value_of(self.situation, name)
         return None if isinstance(value, Unknown) else value_shown(self.situation.pack, name, value)
 
     def texts(self, section: str) -> list[dict]:

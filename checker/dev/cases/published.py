@@ -1,6 +1,6 @@
 """Published examples, asked again: what others print, beside what the checker gives for the same facts now.
 
-The examples stand in `tests/published/*.toml`; their tests judge them. Here the same questions go through the same door,
+The examples stand in `scenarios/published/*.toml`; tests judge them. Here the same questions go through the same door,
 so that the page of evidence can show the answers, also where they differ. What a source rounded is compared as rounded.
 """
 
@@ -15,9 +15,9 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from checker.core.api import handle
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 
-FOLDER = ROOT / "tests" / "published"
+FOLDER = ROOT / "scenarios" / "published"
 AS_OF = "2026-11-25"  # the day the examples were compared; a later one could only turn figures stale
 ROUNDING = {"nearest": ROUND_HALF_UP, "down": ROUND_DOWN}
 AGREES, DIFFERS, REFUSED, APART = "agrees", "differs, with a reason", "refused", "does not agree"
@@ -98,7 +98,7 @@ def _choices(pack: str, question: str) -> list[str]:
 
 def _example(example: dict[str, Any]) -> Iterator[Line]:
     start = (example["status"], linked(example), example["published"])
-    for kind, judge in (("quantity", _quantity), ("differs", _differs), ("finding", _finding), ("needs", _needs)):
+    for kind, judge in (("quantity", _quantity), ("differs", _difference), ("finding", _finding), ("needs", _needs)):
         for claim in example.get(kind, ()):
             changed = ", ".join(f"`{name}` {value}" for name, value in claim.get("with", {}).items())
             name = claim.get("name") or claim.get("rule") or "the least table current that passes"
@@ -123,7 +123,7 @@ def _quantity(example: dict[str, Any], claim: dict[str, Any]) -> tuple[str, str,
     return shown(found), AGREES if agrees else APART, remark
 
 
-def _differs(example: dict[str, Any], claim: dict[str, Any]) -> tuple[str, str, str]:
+def _difference(example: dict[str, Any], claim: dict[str, Any]) -> tuple[str, str, str]:
     found = _report(example, claim)["quantities"].get(claim["name"])
     if found is None:
         return "not known", APART, ""

@@ -4,17 +4,11 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Iterable
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from checker.core.api import handle
-from checker.dev import ROOT
-from checker.terminal.display import Look
-from checker.terminal.markdown import render
-from checker.terminal.report import build
-from checker.terminal.schedule import build as build_plan
+from checker.dev.checkout import ROOT
 
 FOLDER = ROOT / "scenarios"
 
@@ -73,39 +67,3 @@ def every_plan(folder: Path = FOLDER / "plans") -> list[Scenario]:
 
 def every(folder: Path = FOLDER) -> list[Scenario]:
     return [read(path) for path in sorted(folder.glob("*.toml"))]
-
-
-def pages() -> Iterable[tuple[str, str]]:
-    """A page per scenario with its real outcome, and a list of them."""
-    listed = []
-    for scenario in every():
-        reply = json.loads(handle(scenario.request_json))
-        listed.append((scenario, reply))
-        answers = "\n".join(
-            f"| [`{name}`](../{scenario.request['pack']}/questions.md#{name}) | {value} |"
-            for name, value in reply["answers"].items()
-        )
-        report = render(build(reply), Look()).removeprefix("# ")
-        yield (
-            f"scenarios/{scenario.id}.md",
-            f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n\n"
-            f"## The answers\n\n| Question | Answer |\n| - | - |\n{answers}\n",
-        )
-    planned = []
-    for scenario in every_plan():
-        reply = json.loads(handle(scenario.request_json))
-        planned.append(
-            f"| [{scenario.title}](plan-{scenario.id}.md) | {scenario.request['pack']} | {reply['headline']} |"
-        )
-        report = render(build_plan(reply), Look()).removeprefix("# ")
-        yield (
-            f"scenarios/plan-{scenario.id}.md",
-            f"# {scenario.title}\n\n{scenario.story}\n\n## Outcome: {report}\n",
-        )
-    rows = "\n".join(f"| [{s.title}]({s.id}.md) | {s.request['pack']} | {r['headline']} |" for s, r in listed)
-    yield (
-        "scenarios/index.md",
-        "# Scenarios\n\nInvented cases, each with what the checker really says.\n\n"
-        f"| Case | Rule set | Headline |\n| - | - | - |\n{rows}\n\n"
-        f"## Schedules\n\n| Case | Rule set | Headline |\n| - | - | - |\n" + "\n".join(planned) + "\n",
-    )

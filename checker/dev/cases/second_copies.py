@@ -1,6 +1,6 @@
 """Second transcriptions of the tables: how many cells have one, and how many of them agree.
 
-The copies stand in `tests/packs/second/`; a test holds every cell. Here the same comparison is made once more, so that the
+The copies stand in `rules/<pack>/second/`; a test holds every cell. Here the same comparison is made once more, so that the
 pages can say how far a rule set was typed twice.
 """
 
@@ -10,13 +10,12 @@ import csv
 from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple
 
-from checker.dev import ROOT
+from checker.dev.rulebook.rulefiles import RULES
 
-FOLDER = ROOT / "tests" / "packs" / "second"
 Key = tuple[str | Decimal, ...]
 
 
-class Share(NamedTuple):
+class Agreement(NamedTuple):
     """Cells of one table: all, those of which there is a second copy, and how these compare."""
 
     table: str
@@ -39,7 +38,7 @@ def agrees(shipped: Decimal | str, row: dict[str, Any]) -> bool:
 
 def copies(pack: str, table: str) -> dict[Key, list[dict[str, Any]]]:
     """The printed figures of a second transcription by the keys of the cell; empty when there is none."""
-    path = FOLDER / pack / f"{table}.csv"
+    path = RULES / pack / "second" / f"{table}.csv"
     found: dict[Key, list[dict[str, Any]]] = {}
     if path.exists():
         with path.open(encoding="utf-8", newline="") as file:
@@ -57,7 +56,7 @@ def number(text: str) -> str | Decimal:
         return text
 
 
-def shares(held: dict[str, Any], base: dict[str, Any]) -> list[Share]:
+def agreements(held: dict[str, Any], base: dict[str, Any]) -> list[Agreement]:
     """One line a table of `held`, the reply to `describe` of a pack; `base` is that of the baseline.
 
     A cell that repeats the figure of base, in a table of the region's own, counts with the copies of base.
@@ -76,7 +75,7 @@ def shares(held: dict[str, Any], base: dict[str, Any]) -> list[Share]:
                 agreeing = all(agrees(number(cell["value"]), row) for row in rows)
                 agree += agreeing
                 settled += not agreeing and "Settled" in cell["note"]
-        found.append(Share(table["id"], len(shipped), copied, agree, settled))
+        found.append(Agreement(table["id"], len(shipped), copied, agree, settled))
     return found
 
 

@@ -17,8 +17,8 @@ _MODULES = {
     "diff": "diff",
     "why": "why",
     "due": "due",
-    "import": "spreadsheets",
-    "export": "spreadsheets",
+    "import": "import_",
+    "export": "export",
 }
 
 

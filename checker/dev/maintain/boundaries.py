@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
-from checker.dev.cases.every_case import Case, Judged
+from checker.dev.cases.every_case import Judged, NamedRequest
 from checker.dev.maintain.changed import Change
 from checker.dev.rulebook.reads import rule_names
 
@@ -15,8 +15,13 @@ Values = dict[str, dict[Any, None]]
 
 
 def boundary_paths(
-    case: Case, old: dict[str, Any], new: dict[str, Any], changes: Sequence[Change], known: Sequence[Judged], most: int
-) -> Iterator[Case]:
+    case: NamedRequest,
+    old: dict[str, Any],
+    new: dict[str, Any],
+    changes: Sequence[Change],
+    known: Sequence[Judged],
+    most: int,
+) -> Iterator[NamedRequest]:
     """The case with one answer on each boundary; at most `most` of them, spread evenly over all there are.
 
     `known` is what the two rule sets make of the case as it stands.
@@ -37,7 +42,7 @@ def boundary_paths(
     ]
     for name, value in every[:: max(1, -(-len(every) // max(most, 1)))]:
         request = {**case.request, "answers": {**answers, name: value}}
-        yield Case(case.id, request, ", ".join(filter(None, (case.boundary, f"{name} = {value}"))))
+        yield NamedRequest(case.id, request, ", ".join(filter(None, (case.boundary, f"{name} = {value}"))))
 
 
 def _at_rules(
@@ -54,8 +59,8 @@ def _at_rules(
                 else:
                     found.setdefault(name, {}).update(dict.fromkeys(c["value"] for c in question.get("choices", ())))
     for judged in known:
-        for rule in judged.sides.keys() & rules.keys():
-            left, right = judged.sides[rule]
+        for rule in judged.compared.keys() & rules.keys():
+            left, right = judged.compared[rule]
             for one, other in ((left, right), (right, left)):
                 if questions.get(one["name"], {}).get("kind") == "number" and _number(str(other["exact"])) is not None:
                     _around([str(other["exact"])], questions[one["name"]], found)

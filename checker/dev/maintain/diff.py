@@ -8,7 +8,7 @@ from typing import Any
 from checker.dev.maintain import day
 from checker.dev.maintain.changed import Change, changed
 from checker.dev.maintain.outcomes import Outcome, outcomes
-from checker.dev.maintain.revisions import Side, sides
+from checker.dev.maintain.revisions import Pair, pairs
 from checker.dev.rulebook.faults import counted
 from checker.terminal import output
 
@@ -16,11 +16,11 @@ MOST_CASES = 4  # named in one line; the rest is counted
 
 
 def run(options: Namespace) -> int:
-    """Tells the differences; 1 when an outcome is eased and no named source stands behind it."""
+    """Tells the differences; 1 when an outcome goes from failed to passed and no named source stands behind it."""
     as_of = options.as_of and day(options.as_of)
     parts, bad = [], 0
-    for side in sides(options.old, options.new):
-        part, unsourced = compared(side, as_of, options.markdown)
+    for pair in pairs(options.old, options.new):
+        part, unsourced = compared(pair, as_of, options.markdown)
         parts += [part] if part else []
         bad += unsourced
     output.write("\n".join(parts) if parts else "Nothing differs.\n")
@@ -29,28 +29,28 @@ def run(options: Namespace) -> int:
     return 1 if bad else 0
 
 
-def compared(side: Side, as_of: str | None, markdown: bool, most_paths: int | None = None) -> tuple[str, int]:
-    """The differences of one pair as text, empty without any; and how many outcomes are eased without a source.
+def compared(pair: Pair, as_of: str | None, markdown: bool, most_paths: int | None = None) -> tuple[str, int]:
+    """The differences of one pair as text, empty without any; and how many outcomes newly pass without a source.
 
     `most_paths`: see `outcomes`.
     """
-    if side.old is None or side.new is None:
-        return _come_or_gone(side, markdown), 0
-    changes = list(changed(side.old, side.new))
-    found = outcomes(side.old, side.new, changes, as_of, most_paths)
-    text = told(side.title, changes, found, markdown) if changes or side.renamed else ""
+    if pair.old is None or pair.new is None:
+        return _come_or_gone(pair, markdown), 0
+    changes = list(changed(pair.old, pair.new))
+    found = outcomes(pair.old, pair.new, changes, as_of, most_paths)
+    text = told(pair.title, changes, found, markdown) if changes or pair.renamed else ""
     return text, sum(outcome.unsourced for outcome in found)
 
 
-def _come_or_gone(side: Side, markdown: bool) -> str:
+def _come_or_gone(pair: Pair, markdown: bool) -> str:
     head = "## " if markdown else ""
-    if side.new is None:
-        return f"{head}{side.title}\n\nThis rule set is gone. A request that names it gets an error.\n"
-    held: dict[str, Any] = side.new
+    if pair.new is None:
+        return f"{head}{pair.title}\n\nThis rule set is gone. A request that names it gets an error.\n"
+    held: dict[str, Any] = pair.new
     cells = sum(len(table["cells"]) for table in held["tables"])
     preview = f" It is a preview: {held['pack']['preview']}" if held["pack"]["preview"] else ""
     return (
-        f"{head}{side.title}\n\nThis rule set is new: {counted(len(held['rules']), 'rule')}, {counted(cells, 'table cell')}. "
+        f"{head}{pair.title}\n\nThis rule set is new: {counted(len(held['rules']), 'rule')}, {counted(cells, 'table cell')}. "
         f"It has no earlier edition to compare with.{preview}\n"
     )
 

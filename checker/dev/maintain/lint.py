@@ -10,7 +10,7 @@ from checker.dev.maintain import day
 from checker.dev.rulebook import lint, rulefiles
 from checker.dev.rulebook.faults import Fault, counted
 from checker.dev.rulebook.lint_notices import notices
-from checker.dev.rulebook.positions import as_json, spot
+from checker.dev.rulebook.positions import as_json, position
 from checker.dev.rulebook.rulefiles import read_once
 from checker.terminal import output
 from checker.terminal.problem import Problem
@@ -39,7 +39,7 @@ def run(options: Namespace) -> int:
 
 
 def _told(fault: Fault, severity: str, root: Path) -> str:
-    file, line, what = spot(fault, root)
+    file, line, what = position(fault, root)
     return f"{file}:{line}: {severity}: {what}\n    why it matters: {fault.why}\n    how to fix: {fault.fix}\n"
 
 
@@ -62,4 +62,6 @@ def _scope(path: str | None) -> tuple[Path, Path | None]:
 def _below(faults: list[Fault], below: Path | None, rules: Path) -> list[Fault]:
     if below is None:
         return faults
-    return [f for f in faults if (rules.parent.resolve() / spot(f, rules.parent)[0]).resolve().is_relative_to(below)]
+    return [
+        f for f in faults if (rules.parent.resolve() / position(f, rules.parent)[0]).resolve().is_relative_to(below)
+    ]

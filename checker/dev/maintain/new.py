@@ -15,7 +15,7 @@ from typing import Any
 
 from checker.dev.maintain import day
 from checker.dev.rulebook import lint, rulefiles
-from checker.dev.rulebook.positions import spot
+from checker.dev.rulebook.positions import position
 from checker.dev.rulebook.resolve import region_folders
 from checker.dev.rulebook.rulefiles import CELL_COLUMNS, Folder, Item, pin, read_folder
 from checker.terminal import output
@@ -37,7 +37,7 @@ def run(options: Namespace) -> int:
         path = rules / region / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
-    faults = [f for f in lint.lint(rules) if spot(f, rules.parent)[0].startswith(f"rules/{region}/")]
+    faults = [f for f in lint.lint(rules) if position(f, rules.parent)[0].startswith(f"rules/{region}/")]
     if faults:
         shutil.rmtree(rules / region)
         first = faults[0]

@@ -9,8 +9,8 @@ from __future__ import annotations
 import os
 import subprocess
 
-from checker.dev.maintain import diff as differ
-from checker.dev.maintain.revisions import NOW, sides
+from checker.dev.maintain import diff
+from checker.dev.maintain.revisions import NOW, pairs
 from checker.dev.rulebook import rulefiles
 from checker.dev.rulebook.faults import RuleFaults, counted
 from checker.terminal.problem import Problem
@@ -20,7 +20,7 @@ MOST_PATHS = 120
 
 
 def main(arguments: list[str]) -> int:
-    """Prints what eased; 1 when something did without a source, 0 otherwise. `--notes` prints the release note."""
+    """Prints what newly passes; 1 when something does without a source, 0 otherwise. `--notes` prints the release note."""
     notes = arguments == ["--notes"]
     base = since(released_only=notes)
     if base is None:
@@ -32,7 +32,7 @@ def main(arguments: list[str]) -> int:
         return 0
     most = None if notes else MOST_PATHS
     try:
-        found = [differ.compared(side, None, True, most) for side in sides(base, NOW)]
+        found = [diff.compared(pair, None, True, most) for pair in pairs(base, NOW)]
     except (Problem, RuleFaults, KeyError, ValueError) as why:
         print(f"This version cannot read the rule files of {base}, so nothing was compared: {why!r}")
         print("Name a revision it can read: SPAREWAY_DIFF_BASE=... Or compare by hand with the older program.")
@@ -62,7 +62,7 @@ def since(released_only: bool = False) -> str | None:
     tag = _git("describe", "--tags", "--abbrev=0", "--match", "v*")
     if tag or released_only:
         return tag
-    last = _git("log", "--first-parent", "-1", "--format=%H", "--", "rules")
+    last = _git("log", "--first-parent", "-1", "--format=%H", "--", "rules", ":(exclude,glob)rules/*/second/**")
     before = last and _git("rev-parse", "--short", "--verify", "--quiet", f"{last}^")
     # In a shallow copy the commit before may be missing.
     return before if before and _git("cat-file", "-e", f"{before}^{{tree}}") is not None else None

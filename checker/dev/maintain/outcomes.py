@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from checker.dev.cases.every_case import HEADLINE, Case, Judged, every, judged
+from checker.dev.cases.every_case import HEADLINE, Judged, NamedRequest, every, judged
 from checker.dev.cases.judging import installed
 from checker.dev.maintain.boundaries import boundary_paths
 from checker.dev.maintain.changed import Change
@@ -15,14 +15,14 @@ from checker.dev.rulebook.reads import axes_of, closure, rule_names
 # Outcomes in the order of what a reader must see first.
 _RANK = {("failed", "passed"): 0, ("failed", "not-applicable"): 1, ("failed", "gone"): 1, ("cannot-tell", "passed"): 2,
          ("failed", "cannot-tell"): 3, ("passed", "failed"): 4}  # fmt: skip
-_EASED = (0, 1)
+_NEWLY_PASSING = (0, 1)
 MOST_PATHS = 600  # over all cases: a diff takes seconds, not minutes
 
 
 class Outcome(NamedTuple):
     """A rule that ends otherwise in a case, the headline counted as one; `causes` are the changed items it reads."""
 
-    case: Case
+    case: NamedRequest
     rule: str
     old: str
     new: str
@@ -34,15 +34,15 @@ class Outcome(NamedTuple):
 
     @property
     def unsourced(self) -> bool:
-        """Eased, and not every figure or rule behind it has a named source."""
+        """Newly passing, and not every figure or rule behind it has a named source."""
         carried = [cause for cause in self.causes if cause.kind != "question"]
-        return self.rank in _EASED and not (carried and all(cause.named for cause in carried))
+        return self.rank in _NEWLY_PASSING and not (carried and all(cause.named for cause in carried))
 
 
 def outcomes(
     old: dict, new: dict, changes: list[Change], as_of: str | None, most_paths: int | None = None
 ) -> list[Outcome]:
-    """Every rule that ends otherwise, what eases first. `most_paths`: boundaries looked at, else `MOST_PATHS`."""
+    """Every rule that ends otherwise, what newly passes first. `most_paths`: boundaries looked at, else `MOST_PATHS`."""
     if all(change.kind == "text" for change in changes):
         return []
     cases = every(rulefiles.RULES.parent, new["pack"]["id"])
@@ -64,12 +64,14 @@ def outcomes(
     return sorted(found.values(), key=lambda o: (o.rank, not o.unsourced, o.rule, o.case.id, o.case.boundary))
 
 
-def _all(cases: list[Case], content: dict, as_of: str | None) -> list[Judged]:
+def _all(cases: list[NamedRequest], content: dict, as_of: str | None) -> list[Judged]:
     with installed([content]):
         return [judged(case, content, as_of) for case in cases]
 
 
-def _told_apart(case: Case, old: Judged, new: Judged, causes: dict[str, tuple[Change, ...]]) -> Iterator[Outcome]:
+def _told_apart(
+    case: NamedRequest, old: Judged, new: Judged, causes: dict[str, tuple[Change, ...]]
+) -> Iterator[Outcome]:
     # Where one of the two does not take an answer, there is nothing to compare.
     for rule in sorted(old.outcomes.keys() | new.outcomes.keys()) if old.outcomes and new.outcomes else ():
         was, now = old.outcomes.get(rule, "gone"), new.outcomes.get(rule, "gone")

@@ -1,4 +1,4 @@
-"""The two sides of a diff: rule sets by name, or every rule set of two revisions."""
+"""What a diff compares: rule sets by name, or every rule set of two revisions."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from checker.terminal.problem import Problem
 NOW = "-"  # the files as they are now
 
 
-class Side(NamedTuple):
+class Pair(NamedTuple):
     """Two compiled rule sets under one title; None where there is none. `renamed`: they go by different names."""
 
     title: str
@@ -31,7 +31,7 @@ class Side(NamedTuple):
     renamed: bool = False
 
 
-def sides(old: str, new: str) -> Iterator[Side]:
+def pairs(old: str, new: str) -> Iterator[Pair]:
     """Each pair to compare. Raises Problem for what is neither rule set nor revision.
 
     Rule sets whose files are the same in both revisions are not compiled: one program makes the same of them.
@@ -40,7 +40,7 @@ def sides(old: str, new: str) -> Iterator[Side]:
     named = [_named(name, here) for name in (old, new)]
     if all(named):
         one, other = (_compiled(head, rulefiles.RULES) for head in named)
-        yield Side(f"{old} to {new}", one, other, renamed=True)
+        yield Pair(f"{old} to {new}", one, other, renamed=True)
         return
     if any(named):
         raise Problem(
@@ -54,9 +54,9 @@ def sides(old: str, new: str) -> Iterator[Side]:
         yield from _of_revisions(tops[0], tops[1], f"{old} to {new}")
 
 
-def _of_revisions(before: Path, after: Path, what: str) -> Iterator[Side]:
+def _of_revisions(before: Path, after: Path, what: str) -> Iterator[Pair]:
     was, now = heads(before), heads(after)
-    # One compiles for both sides what several rule sets share.
+    # One compiles for both what several rule sets share.
     with read_once():
         for name in sorted(was.keys() | now.keys()):
             old = was.get(name) or _edition_before(now[name], was)
@@ -66,7 +66,7 @@ def _of_revisions(before: Path, after: Path, what: str) -> Iterator[Side]:
             title = f"{name}, {what}" if name in was and new else f"{name}, {'new' if new else 'gone'} from {what}"
             if old and new and name not in was:
                 title += f", against {old.name}"
-            yield Side(title, _compiled(old, before), _compiled(new, after), renamed=name not in was)
+            yield Pair(title, _compiled(old, before), _compiled(new, after), renamed=name not in was)
 
 
 def _edition_before(head: Head, there: dict[str, Head]) -> Head | None:
@@ -86,7 +86,8 @@ def _bytes(head: Head, rules: Path) -> dict[str, bytes]:
     return {
         path.relative_to(rules).as_posix(): path.read_bytes()
         for path in files
-        if "editions" not in path.relative_to(rules).parts or path.is_relative_to(head.path)
+        if ("editions" not in path.relative_to(rules).parts or path.is_relative_to(head.path))
+        and path.parent.name != "second"
     }
 
 

@@ -16,7 +16,7 @@ from importlib import resources
 import tzdata
 
 from checker.core.schedule.zone import DAY, Zone
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 
 OUT = ROOT / "checker" / "core" / "schedule" / "zonedata.py"
 FIRST, LAST = 2024, 2035

@@ -5,13 +5,13 @@ Faults are gathered and not raised one by one: whoever mends a rule set sees all
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
-from checker.core.messages import HOLE
+from checker.core.messages import counts, holes
 from checker.core.quantities import QUANTITIES, Quantity
 from checker.core.values import plain
 from checker.dev.rulebook import expressions, units
@@ -149,9 +149,18 @@ class Checks:
             )
             return ["truth", False]
 
-    def template(self, item: Item, text: str, filled: Collection[str] = ()) -> None:
-        """Every hole of `text` has to be a name of the pack, or one of `filled`."""
-        for hole in HOLE.findall(text):
+    def template(self, item: Item, text: str, filled: Mapping[str, bool] | None = None) -> None:
+        """Every hole of `text` has to be a name of the pack, or one of `filled`: by name, whether it is a number."""
+        filled = filled or {}
+        for hole in counts(text):
+            if not filled.get(hole, isinstance(self._types.get(hole), Number)):
+                self.fault(
+                    item,
+                    f"the text chooses a word by {{{hole}}}, which is no number",
+                    "It would always take the word for many.",
+                    "Name a number, or write the word out.",
+                )
+        for hole in holes(text):
             if not any(hole in names for names in (self._types, self.quantities, self.folder.pack["words"], filled)):
                 self.fault(
                     item,

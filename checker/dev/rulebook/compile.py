@@ -13,14 +13,14 @@ from typing import Any
 
 from checker.core.pack import FORMAT
 from checker.core.schedule.situation import PlanSituation
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook import items as compile_items
-from checker.dev.rulebook import known_share as share
+from checker.dev.rulebook import preview
 from checker.dev.rulebook.checks import Checks
 from checker.dev.rulebook.resolve import Origins, region_folders, resolved, resolved_plan
 from checker.dev.rulebook.rulefiles import RULES, Folder, Item, as_text, canonical, once, read_folder, read_once
 from checker.dev.rulebook.texts import texts
-from checker.dev.rulebook.vocabulary import localised
+from checker.dev.rulebook.vocabulary import localised, worded
 
 PACKS = ROOT / "checker" / "packs"
 
@@ -68,7 +68,7 @@ def compile_pack(path: Path, rules: Path = RULES) -> dict[str, Any]:
 
 def _content(path: Path, rules: Path) -> dict[str, Any]:
     folder, origin = resolved(path, rules)
-    folder = localised(folder, origin)
+    folder = worded(localised(folder, origin))
     checks = Checks(folder, origin, rules)
     content = {
         "format": FORMAT,
@@ -86,7 +86,7 @@ def _content(path: Path, rules: Path) -> dict[str, Any]:
     dates = [cell["stale_after"] for table in content["tables"] for cell in table["cells"]]
     dates += [entry["stale_after"] for kind in ("parameters", "rules") for entry in content[kind]]
     content["pack"]["review_by"] = min(dates, default="9999-12-31")
-    content["pack"]["preview"] = folder.pack.get("preview_why") or share.thin(content)
+    content["pack"]["preview"] = folder.pack.get("preview_why") or preview.why_preview(content)
     content["plan"] = _plan(path, folder, origin, rules)
     return content
 
@@ -94,7 +94,9 @@ def _content(path: Path, rules: Path) -> dict[str, Any]:
 def _plan(path: Path, folder: Folder, origin: Origins, rules: Path) -> dict[str, Any]:
     """The schedule's part of a pack: its questions, rules and texts, which may name all that the check knows too."""
     own, own_origin = resolved_plan(path, rules)
-    own = localised(own._replace(pack={**folder.pack, "stages": folder.pack["plan_stages"]}), own_origin)
+    # A word is explained in the questions of the check, which come first.
+    head = {**folder.pack, "stages": folder.pack["plan_stages"], "explained": {}}
+    own = worded(localised(own._replace(pack=head), own_origin))
     shared = {key: item for key, item in folder.items.items() if key[0] not in ("rule", "text")}
     view = own._replace(path=path, items={**shared, **own.items})
     checks = Checks(view, {**origin, **own_origin}, rules, PlanSituation.quantities)

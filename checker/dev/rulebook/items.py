@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from checker.core.messages import holes
 from checker.dev.rulebook import expressions, reads
 from checker.dev.rulebook.checks import Checks
 from checker.dev.rulebook.rulefiles import CELL_COLUMNS, Item
+from checker.dev.rulebook.vocabulary import sentences_of
 
 
 def question(checks: Checks, item: Item) -> dict[str, Any]:
@@ -19,6 +21,15 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
     if "change" in data:
         data["change"] = _change(checks, item, data)
     checks.in_a_stage(item, "The questions come in the order of the stages.")
+    for text in sentences_of(data):
+        # Only words of the pack, which are put in when it is compiled: a question is asked before there is a case.
+        for hole in holes(text):
+            checks.fault(
+                item,
+                f"the question names {{{hole}}}, which is no word of the pack",
+                "A reader would see a hole.",
+                "Use a word of [words] in pack.toml, or write it out.",
+            )
     data["choices"] = [
         {"help": "", **choice, **({"mm2": checks.digits(item, choice["mm2"])} if "mm2" in choice else {})}
         for choice in data["choices"]
@@ -29,7 +40,7 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
 def _change(checks: Checks, item: Item, asked: dict[str, Any]) -> dict[str, Any]:
     """What counsel may propose for a question: every text in it and everything it names has to exist."""
     change, kind = dict(asked["change"]), asked["kind"]
-    checks.template(item, change["text"], filled=("value",))
+    checks.template(item, change["text"], filled={"value": kind == "number"})
     if kind == "number" and "values" in change:
         change["values"] = [checks.digits(item, value) for value in change["values"]]
     if kind == "choice" and "to" in change:

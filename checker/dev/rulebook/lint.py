@@ -104,8 +104,8 @@ def shapes(folder: Folder, rules: Path) -> list[Fault]:
         for error in _validator(kind).iter_errors(
             json.loads(canonical(data), parse_float=Decimal) if kind == "phrases" else _plain(data)
         ):
-            spot = ".".join(str(part) for part in error.absolute_path)
-            line = data["cells"][error.absolute_path[1]]["line"] if spot.startswith("cells.") else ""
+            position = ".".join(str(part) for part in error.absolute_path)
+            line = data["cells"][error.absolute_path[1]]["line"] if position.startswith("cells.") else ""
             named = (
                 f"{place(path.with_suffix('.csv'), rules)}:{line}"
                 if line
@@ -113,7 +113,7 @@ def shapes(folder: Folder, rules: Path) -> list[Fault]:
             )
             faults.append(
                 Fault(
-                    f"{named}{f' at {spot}' if spot else ''}",
+                    f"{named}{f' at {position}' if position else ''}",
                     error.message,
                     "An unknown or misplaced key could hide a slip, so none is ignored.",
                     f"Correct the key or its value. The allowed ones are in rules/schema/{kind}.schema.json.",

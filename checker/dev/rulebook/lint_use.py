@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook.faults import Fault, place
 from checker.dev.rulebook.rulefiles import Folder
 

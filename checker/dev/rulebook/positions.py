@@ -13,7 +13,7 @@ _SHEET = re.compile(r"(?P<name>[\w-]+\.csv):(?P<line>\d+): ")
 _LINE = re.compile(r"\(?at line (\d+)|\bline (\d+)\b")
 
 
-def spot(fault: Fault, root: Path) -> tuple[str, int, str]:
+def position(fault: Fault, root: Path) -> tuple[str, int, str]:
     """The file of a fault as named from `root` (the folder above rules/), the line in it from 1, and what is wrong."""
     told = _WHERE.match(fault.where)
     file, line, what = (told["file"], int(told["line"] or 0), fault.what) if told else (fault.where, 0, fault.what)
@@ -50,5 +50,5 @@ def _line_in(lines: list[str], item: str, at: str | None, what: str) -> int:
 
 def as_json(fault: Fault, root: Path, severity: str = "error") -> dict[str, Any]:
     """A fault as one object for an editor."""
-    file, line, what = spot(fault, root)
+    file, line, what = position(fault, root)
     return {"file": file, "line": line, "severity": severity, "what": what, "why": fault.why, "fix": fault.fix}

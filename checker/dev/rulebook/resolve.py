@@ -11,6 +11,8 @@ from checker.dev.rulebook.rulefiles import COUNSEL, PLAN, RULES, Folder, Item, o
 
 # Items a region may restate freely: wording and bibliography carry no figure that a changed base could undermine.
 _UNPINNED = ("phrase", "source")
+# The stages are base's; a region may give them other titles, in the table beside each.
+_STAGE_TITLES = (("stages", "stage_titles"), ("plan_stages", "plan_stage_titles"))
 # What a region's pack.toml says of its own edition alone; another edition says it for itself or leaves it out.
 _OF_ONE_EDITION = ("edition", "title", "valid_from", "valid_until", "removes")
 
@@ -72,7 +74,7 @@ def _resolved(path: Path, rules: Path) -> tuple[Folder, Origins]:
     if "extends" not in own.pack:
         return own, dict.fromkeys(own.items, "base")
     base = read_folder(rules / "base")
-    pack = {"stages": base.pack["stages"], "plan_stages": base.pack["plan_stages"], **own.pack}
+    pack = {**own.pack, **{kind: _titled(base.pack[kind], own.pack.get(table, {})) for kind, table in _STAGE_TITLES}}
     pack["unread"] = [*base.pack.get("unread", []), *own.pack.get("unread", [])]
     return _laid_over(base, dict.fromkeys(base.items, "base"), own, pack, rules)
 
@@ -95,7 +97,7 @@ def _laid_over(
     base: Folder, origins: dict[tuple[str, str], str], own: Folder, pack: dict[str, Any], rules: Path
 ) -> tuple[Folder, dict[tuple[str, str], str]]:
     """`own` items on those of `base`, with `pack` as the head of both."""
-    path, items, origin, faults = own.path, dict(base.items), dict(origins), []
+    path, items, origin, faults = own.path, dict(base.items), dict(origins), _stage_faults(own, base, rules)
     for removal in own.pack.get("removes", []):
         key = (removal["kind"], removal["id"])
         if items.pop(key, None) is None:
@@ -118,6 +120,40 @@ def _laid_over(
         raise RuleFaults(faults)
     words = {**base.pack.get("words", {}), **own.pack.get("words", {})}
     return Folder(path, {**pack, "words": words}, items), origin
+
+
+def _titled(stages: list[dict[str, Any]], titles: dict[str, str]) -> list[dict[str, Any]]:
+    """The stages of base under the region's titles."""
+    return [{**stage, "title": titles.get(stage["id"], stage["title"])} for stage in stages]
+
+
+def _stage_faults(own: Folder, base: Folder, rules: Path) -> list[Fault]:
+    """What is wrong with the stages of a region's pack.toml. An edition has none to check: it takes the region's."""
+    if "extends" not in own.pack:
+        return []
+    where, faults = place(own.path / "pack.toml", rules), []
+    for kind, table in _STAGE_TITLES:
+        if kind in own.pack:
+            faults.append(
+                Fault(
+                    where,
+                    f"lists [[{kind}]] of its own",
+                    "Every region runs through the stages of base, in the same order; only their titles differ.",
+                    f'Delete [[{kind}]]. To change a title, write it under [{table}]: id = "title".',
+                )
+            )
+        known = [stage["id"] for stage in base.pack[kind]]
+        faults += [
+            Fault(
+                where,
+                f"[{table}] gives a title to {name!r}, and base has no such stage",
+                "The title would never be shown.",
+                f"Write one of {', '.join(known)}, or delete the line.",
+            )
+            for name in own.pack.get(table, {})
+            if name not in known
+        ]
+    return faults
 
 
 def _below(own: Folder) -> str:

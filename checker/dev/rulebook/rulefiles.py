@@ -16,13 +16,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from checker.dev.rulebook.faults import Fault, RuleFaults, place
 
 RULES = ROOT / "rules"
 # Folder of items -> kind; each item is one file named like its id.
 FOLDERS = {"questions": "question", "rules": "rule", "parameters": "parameter", "tables": "table"}
 PLAN = "plan"  # the folder of a pack with the questions, rules and texts of the schedule
+# Beside them `second/` holds second copies of tables: not read here, since no verdict rests on them.
 CELL_COLUMNS = ("value", "source", "clause", "status", "checked", "note")
 
 

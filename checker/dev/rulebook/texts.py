@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.core.messages import HOLE
+from checker.core.messages import holes
 from checker.dev.rulebook.checks import Checks
 from checker.dev.rulebook.rulefiles import Item
 
@@ -36,14 +36,14 @@ def _otherwise(checks: Checks, item: Item) -> None:
     otherwise = item.data["otherwise"]
     checks.template(item, otherwise)
     always = {*checks.folder.pack["words"], *(parameter.id for parameter in checks.of("parameter"))}
-    if set(HOLE.findall(item.data["text"])) <= always:
+    if set(holes(item.data["text"])) <= always:
         checks.fault(
             item,
             "has an `otherwise`, but its text names no value that can be unknown",
             "Nobody would ever see it.",
             "Delete `otherwise`, or name the value in the text.",
         )
-    for hole in sorted(set(HOLE.findall(otherwise)) - always):
+    for hole in sorted(set(holes(otherwise)) - always):
         checks.fault(
             item,
             f"`otherwise` names {{{hole}}}, which can be unknown too",

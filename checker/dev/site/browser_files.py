@@ -1,6 +1,6 @@
 """Builds the folder that a page needs to run the core in a browser.
 
-    python -m checker.dev browser [--out build/browser]
+    python -m checker.dev browser-files [--out build/browser]
 
 `<out>/pyodide/` then holds exactly the loader and the interpreter of Pyodide (from the npm package that
 package-lock.json pins), of its standard library what Pyodide and the core import, our own wheel with byte code in it,
@@ -8,8 +8,6 @@ and `pyodide-lock.json`, which names that wheel alone. All addresses in it are r
 """
 
 from __future__ import annotations
-
-from checker.dev import ROOT
 
 import argparse
 import ast
@@ -22,6 +20,8 @@ import sys
 import tempfile
 import zipfile
 from pathlib import Path
+
+from checker.dev.checkout import ROOT
 
 PYODIDE = ROOT / "node_modules" / "pyodide"
 STANDARD_LIBRARY = "python_stdlib.zip"
@@ -169,7 +169,7 @@ def _run(command: str, *arguments: str | Path) -> str:
 
 
 def main(argv: list[str]) -> int:
-    parser = argparse.ArgumentParser(prog="python -m checker.dev browser", description=__doc__.partition("\n")[0])
+    parser = argparse.ArgumentParser(prog="python -m checker.dev browser-files", description=__doc__.partition("\n")[0])
     parser.add_argument("--out", type=Path, default=ROOT / "build" / "browser", help="folder to build in")
     out = parser.parse_args(argv).out
     try:

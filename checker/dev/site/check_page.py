@@ -3,66 +3,33 @@
 Python takes a few seconds to arrive in a browser. The choice of the rule set is therefore HTML, and each rule set's first
 question travels with the page as data: both can be read and answered before any Python is there.
 
-What it can say of danger and law before Python is there lies in tables beside it (see `gates`).
+What it can say of danger and law before Python is there lies in tables beside it (see `early_verdict`).
 
-`python -m checker.dev.site.check_page` writes `first-screen.html` and `modules.html` into `checker/web/generated`, which
+`python -m checker.dev check-page` writes `first-screen.html` and `modules.html` into `checker/web/generated`, which
 `checker/web/check.html` includes.
 """
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import argparse
+import itertools
 import json
 import os
 import re
 from collections.abc import Callable
 from datetime import UTC, datetime
-from html import escape
 from pathlib import Path
 
-from checker.dev.site import early_verdict as gates
+from markupsafe import Markup
+
+from checker.dev.checkout import ROOT
+from checker.dev.site import early_verdict
 from checker.dev.site.markdown import reference_folder
+from checker.dev.site.templates import render
 
 WEB = ROOT / "checker" / "web"
 OUTPUT = WEB / "generated" / "first-screen.html"
 _IMPORT = re.compile(r'^(?:import|export)\b[^;]*?"(\./[^"]+\.mjs)";', re.MULTILINE)
-
-# method="dialog": until the page's own script is there, Enter must not send the choice to the server.
-PAGE = """\
-{{% raw %}}\
-<div id="sw-view">
-<form class="sw-step" id="sw-start" method="dialog">
-<fieldset class="sw-field">
-<legend><h1 id="sw-title" tabindex="-1" data-say="start.question">Whose rules apply where the board is?</h1></legend>
-<p class="sw-help" data-say="start.help">Limits and laws differ from country to country. If your country is not here, the base rules \
-check the physics. You must look up the law yourself.</p>
-<p class="sw-error" id="sw-error" hidden></p>
-<div class="sw-choices">
-{choices}
-</div>
-{others}</fieldset>
-<p class="sw-buttons"><button type="submit" class="md-button md-button--primary" data-say="start.continue">Continue</button></p>
-</form>
-</div>
-<script type="application/json" id="sw-first">{first}</script>
-{{% endraw %}}
-"""
-
-OTHERS = """\
-<details class="sw-fold"><summary data-say="start.other">Another edition</summary>
-<p class="sw-help" data-say="start.other-help">For a place or date where another edition applies. \
-The report warns you if it is not in force.</p>
-<div class="sw-choices">
-{choices}
-</div>
-</details>
-"""
-
-CHOICE = """\
-<label class="sw-choice"><input type="radio" name="pack" value="{id}">\
-<span><span class="sw-label">{title}</span><span class="sw-hint">{hint}</span></span></label>"""
 
 
 def packs_in_force(packs: list[dict], as_of: str) -> list[dict]:
@@ -101,27 +68,23 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
             raise ValueError(f"rule set {name!r} has no first question: {reply.get('error', 'none is asked')}")
         kept[name] = {key: reply[key] for key in ("question", "settled", "remaining")}
         kept[name]["reference"] = reference_folder(packs[name], packs.values())
-    choices, others = (
-        "\n".join(_choice(name, pack) for name, pack in packs.items() if ("@" in name) is other)
-        for other in (False, True)
+    current, others = (
+        [_choice(name, pack) for name, pack in packs.items() if ("@" in name) is other] for other in (False, True)
     )
     data = json.dumps(kept, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     # A script element ends at the first "</script", whatever the quotes around it say.
     data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
-    if "{%" in choices + others + data:
+    if any("{%" in text for text in (data, *itertools.chain(*current, *others))):
         raise ValueError("a text contains '{%', which the page template would run")
-    return PAGE.format(choices=choices, others=OTHERS.format(choices=others) if others else "", first=data)
+    return render("check/first-screen.html", current=current, others=others, first=Markup(data))
 
 
-def _choice(name: str, pack: dict) -> str:
-    hint = f"Edition {pack['edition']}, rules of {pack['version']}{_preview(pack)}"
+def _choice(name: str, pack: dict) -> tuple[str, str, str]:
+    """An id, its title, and what is said below it."""
+    # A thin rule set says so itself, behind its edition.
+    preview = f". Preview: {pack['preview']}" if pack["preview"] else ""
     title = f"{pack['title']} (preview)" if pack["preview"] else pack["title"]
-    return CHOICE.format(id=escape(name), title=escape(title), hint=escape(hint))
-
-
-def _preview(pack: dict) -> str:
-    """What a thin rule set says of itself, behind its edition."""
-    return f". Preview: {pack['preview']}" if pack["preview"] else ""
+    return name, title, f"Edition {pack['edition']}, rules of {pack['version']}{preview}"
 
 
 def ask(handle: Callable[[str], str], **request: object) -> dict:
@@ -154,8 +117,8 @@ def preloads() -> str:
 
     Without them it learns of each only from the one that imports it: five journeys, one after the other, on a slow line.
     """
-    names = (module.relative_to(WEB).as_posix() for module in modules(WEB / "spareway" / "app.mjs"))
-    return "".join(f"""<link rel="modulepreload" href="{{{{ '{name}' | url }}}}">\n""" for name in names)
+    names = [module.relative_to(WEB).as_posix() for module in modules(WEB / "spareway" / "app.mjs")]
+    return render("check/modules.html", names=names)
 
 
 def build_day() -> str:
@@ -165,10 +128,10 @@ def build_day() -> str:
     return moment.date().isoformat()
 
 
-def main(arguments: list[str] | None = None) -> int:
+def main(arguments: list[str]) -> int:
     from checker.core.api import handle
 
-    parser = argparse.ArgumentParser(prog="python -m checker.dev.site.check_page", description=__doc__.split("\n")[0])
+    parser = argparse.ArgumentParser(prog="python -m checker.dev check-page", description=__doc__.split("\n")[0])
     parser.add_argument("--output", type=Path, default=OUTPUT)
     parser.add_argument("--as-of", default=build_day(), help="day of judgement, YYYY-MM-DD")
     options = parser.parse_args(arguments)
@@ -177,10 +140,6 @@ def main(arguments: list[str] | None = None) -> int:
     options.output.write_text(text, encoding="utf-8")
     (options.output.parent / "modules.html").write_text(preloads(), encoding="utf-8")
     packs = rule_sets(ask(handle, ask="describe", as_of=options.as_of)["packs"], options.as_of)
-    gates.write(packs, options.as_of, options.output.parent / "gates")
+    early_verdict.write(packs, options.as_of, options.output.parent / "early-verdict")
     print(f"wrote {options.output}")
     return 0
-
-
-if __name__ == "__main__":
-    raise SystemExit(main())

@@ -1,7 +1,7 @@
 """What the page can say of danger and law before Python is there: one small table a rule set, made by asking the core.
 
 `build` asks the core about each deciding rule of the parts danger and who, for the answers to the questions it reads,
-and keeps what it said as a tree. The page only walks the trees (`checker/web/spareway/gates.mjs`): it can say stop,
+and keeps what it said as a tree. The page only walks the trees (`checker/web/spareway/early-verdict.mjs`): it can say stop,
 call, or which question comes next. Everything else waits for the core.
 """
 
@@ -12,16 +12,16 @@ from decimal import localcontext
 from pathlib import Path
 
 from checker.core import findings, report
-from checker.core.whatif import any_answer as possible
-from checker.core.findings import CANNOT_TELL, FAILED
+from checker.core.findings import CANNOT_TELL, FAILED, Gate
 from checker.core.interview import question_shown
 from checker.core.pack import Pack, Rule, choose
 from checker.core.situation import DONT_KNOW, NOT_STATED, Reader
+from checker.core.values import CONTEXT, ReasonKind, Value
+from checker.core.whatif import any_answer
 from checker.core.whatif.trials import Bench, Trial
-from checker.core.values import CONTEXT, Value
 
 PARTS = ("danger", "who")
-MOST_QUESTIONS = 5  # of a rule that reads more, only those of the gates: the table stays small, and soon made
+MOST_QUESTIONS = 5  # of a rule that reads more, only those of danger and law: the table stays small, and soon made
 REST = ""  # decided, or in doubt with nothing to ask: for the core to judge
 Tree = str | dict
 
@@ -62,8 +62,8 @@ def read(pack: Pack, rule: Rule) -> list[str]:
         name for name in reads if pack.questions[name]["kind"] != "number" and "default" not in pack.questions[name]
     ]
     if len(known) > MOST_QUESTIONS:
-        gates = {stage["id"] for stage in pack.stages if stage["part"] in PARTS}
-        known = [name for name in known if pack.questions[name]["stage"] in gates]
+        stages = {stage["id"] for stage in pack.stages if stage["part"] in PARTS}
+        known = [name for name in known if pack.questions[name]["stage"] in stages]
     return sorted(known, key=lambda name: order(pack, name))
 
 
@@ -79,15 +79,15 @@ def values(question: dict) -> dict[str, Value]:
 
 def _row(pack: Pack, rule: Rule, as_of: str) -> dict:
     told: list[dict[str, str]] = []
-    tree = _tree(rule, Trial(pack, {}), Bench(as_of, frozenset()), read(pack, rule), told)
+    tree = _tree(rule, Trial(pack, {}), Bench(Gate(as_of)), read(pack, rule), told)
     return {"rule": rule.id, "part": rule.part, "title": rule.title, "failures": told, "tree": tree}
 
 
 def _tree(rule: Rule, trial: Trial, bench: Bench, names: list[str], told: list[dict[str, str]]) -> Tree:
     """What the core says of `rule`, by the answers to `names`. What is decided stays so (tests try what else is said)."""
-    finding = findings.weigh(rule, Reader(trial), bench.as_of, bench.confirmed)[0]
-    (finding,) = possible.settle([finding], trial, bench)
-    waits = [reason.id for reason in finding.reasons if reason.kind == possible.NOT_ASKED]
+    finding = findings.weigh(rule, Reader(trial), bench.gate)[0]
+    finding = any_answer.settle(finding, trial, bench)
+    waits = [reason.id for reason in finding.reasons if reason.kind is ReasonKind.NOT_ASKED]
     if finding.outcome == CANNOT_TELL and names:
         name, rest = names[0], names[1:]
         branches = {"": _tree(rule, trial, bench, rest, told)}
@@ -118,7 +118,7 @@ def _short(name: str, branches: dict[str, Tree]) -> Tree:
 
 
 def write(packs: dict[str, dict], as_of: str, folder: Path) -> None:
-    """One file a rule set into `folder`; `packs` as `checkpage.rule_sets` gives them."""
+    """One file a rule set into `folder`; `packs` as `check_page.rule_sets` gives them."""
     folder.mkdir(parents=True, exist_ok=True)
     for old in folder.glob("*.json"):
         old.unlink()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 import tomllib
 from collections.abc import Iterable
@@ -11,11 +9,11 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from checker.dev.rulebook.expressions import MOST_CHARACTERS
+from checker.dev.rulebook import expressions
 from checker.dev.rulebook.rulefiles import RULES
 from checker.dev.site.markdown import table
 
-TABLE = ROOT / "tests" / "core" / "expressions.toml"
+TABLE = Path(expressions.__file__).with_suffix(".toml")
 _FILES = {
     "pack": "`pack.toml`",
     "edition": "`editions/<edition>/pack.toml`",
@@ -56,7 +54,7 @@ def language(data: dict[str, Any]) -> str:
         "- A name is a question, a figure or a quantity. A figure needs a name and a source; you can write only 0 and 1 as numbers.\n"
         "- Units are checked: you compare amperes with amperes, and volts divided by ohms are amperes.\n"
         "- A missing fact is *unknown*, with the reason. It never counts as false or as zero.\n"
-        f"- An expression has at most {MOST_CHARACTERS} characters. Split a longer one into two rules.\n",
+        f"- An expression has at most {expressions.MOST_CHARACTERS} characters. Split a longer one into two rules.\n",
         "## Names in the examples\n",
         table(["Name", "Holds"], [[f"`{name}`", _kind(about)] for name, about in data["names"].items()]),
     ]

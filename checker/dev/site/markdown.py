@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from checker.core.messages import put
+
 STATUS_WORDS = {
     "opened": "somebody read the standard itself",
     "two-sources": "two independent sources agree",
@@ -30,9 +32,8 @@ def table(head: list[str], rows: Iterable[list[Any]]) -> str:
 
 def filled(held: dict[str, Any], text: str) -> str:
     """A template as a reader sees it: words of the region put in, values named."""
-    for name, word in held["pack"]["words"].items():
-        text = text.replace(f"{{{name}}}", word)
-    return text.replace("{", "‹").replace("}", "›")
+    words = held["pack"]["words"]
+    return put(text, lambda name: words.get(name, f"‹{name}›"), lambda _: False)
 
 
 def edition_page(pack: dict[str, Any]) -> str:

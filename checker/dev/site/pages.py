@@ -5,20 +5,23 @@ They are written before the site is built, so that they can be linted, compared 
 
 from __future__ import annotations
 
-from checker.dev import ROOT
-
 import json
 import shutil
 import sys
 from collections.abc import Iterable
+from fnmatch import fnmatch
 from pathlib import Path
 
 from checker.core.api import handle
-from checker.dev.site import evidence, language, regions, report_figure as wrong
-from checker.dev.cases import scenarios
+from checker.dev.checkout import ROOT
+from checker.dev.site import evidence, language, mutation_page, regions, report_figure, scenario_pages
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
 OUT = ROOT / "docs" / "reference"
+# Hundreds of tables and reports, each reached from a list that is searched: they would make the search index four times as
+# large, and a third of the time it takes to build the site goes into it.
+NOT_SEARCHED = ("*/tables/*.md", "*/figures.md", "*/sources.md", "scenarios/*.md")
+LEFT_OUT_OF_SEARCH = "---\nsearch:\n  exclude: true\n---\n\n"
 
 
 def main(arguments: list[str]) -> int:
@@ -34,16 +37,18 @@ def write_pages(out: Path) -> int:
     for name, text in pages.items():
         path = out / name
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
+        searched = name == "scenarios/index.md" or not any(fnmatch(name, pattern) for pattern in NOT_SEARCHED)
+        path.write_text(text if searched else LEFT_OUT_OF_SEARCH + text, encoding="utf-8")
     return len(pages)
 
 
 def all_pages() -> Iterable[tuple[str, str]]:
     """Every page as (path below the reference folder, Markdown)."""
     yield from pack_pages()
-    yield from scenarios.pages()
+    yield from scenario_pages.pages()
     yield from evidence.pages()
     yield from language.pages()
+    yield from mutation_page.pages()
 
 
 def pack_pages() -> Iterable[tuple[str, str]]:
@@ -131,7 +136,7 @@ def _rules_page(held: dict) -> str:
                 f"{rule['clause'] or 'no clause'}, checked {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
-                + f"\n{wrong.of_rule(held, rule)}"
+                + f"\n{report_figure.of_rule(held, rule)}"
             )
     return "\n".join(parts)
 
@@ -156,7 +161,9 @@ def _questions_page(held: dict) -> str:
         else:
             answers = ", ".join(f"`{c['value']}` ({filled(held, c['label'])})" for c in question["choices"])
         extra = ', `"not-stated"` when the label does not say' if question["not_stated"] else ""
-        default = f"\n- Assumed if you do not answer: `{question['default']}`" if question["default"] is not None else ""
+        default = (
+            f"\n- Assumed if you do not answer: `{question['default']}`" if question["default"] is not None else ""
+        )
         used = ", ".join(f"[{rule}](rules.md#{rule})" for rule in question["decides"])
         parts.append(
             f"## `{question['id']}` {{ #{question['id']} }}\n\n**{filled(held, question['text'])}**\n\n{filled(held, question['help'])}\n\n"
@@ -197,7 +204,7 @@ def _figures_page(held: dict) -> str:
     return (
         f"# Single figures: {held['pack']['title']}\n\n"
         + table(["Id", "What", "Value", "Source", "Clause", "Status", "Checked", "Note"], rows)
-        + f"\n{wrong.of_figures(held)}"
+        + f"\n{report_figure.of_figures(held)}"
     )
 
 
@@ -227,7 +234,7 @@ def _table_page(held: dict, held_table: dict) -> str:
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
         + "## Cells\n\n"
         + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Checked", "Note"], rows)
-        + f"\n{wrong.of_table(held, held_table)}"
+        + f"\n{report_figure.of_table(held, held_table)}"
     )
 
 

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from html import escape
 from typing import Any, NamedTuple
 
-from checker.dev.site import editions
+from checker.core import svg
+from checker.dev.cases.second_copies import agreements
+from checker.dev.rulebook.preview import KNOWN, LEAST_KNOWN_PERCENT
 from checker.dev.rulebook.resolve import is_edition, region_folders
 from checker.dev.rulebook.rulefiles import read_folder
-from checker.dev.cases.second_copies import shares
-from checker.dev.rulebook.known_share import KNOWN, LEAST_KNOWN_PERCENT
+from checker.dev.site import editions
 from checker.dev.site.markdown import STATUS_WORDS, edition_page, filled, reference_folder, span, table
 
 _NAMED = 6  # tables that are named in the list of what is due; more are counted
@@ -56,7 +56,7 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
     """The list of regions."""
     rows = []
     for held in packs:
-        pack, found = held["pack"], shares(held, base)
+        pack, found = held["pack"], agreements(held, base)
         counts = _counts(_standing(held))
         copied, cells = sum(share.agree for share in found), sum(share.cells for share in found)
         rows.append(
@@ -79,9 +79,7 @@ def index(packs: list[dict[str, Any]], base: dict[str, Any]) -> str:
     ]
     return (
         "# Regions\n\nFor each rule set: who may do the work, what is special and how well it is known. "
-        "These pages come from the rule files.\n\n"
-        + table(head, rows)
-        + "\nThe fourth column counts rules, figures "
+        "These pages come from the rule files.\n\n" + table(head, rows) + "\nThe fourth column counts rules, figures "
         "and table cells with the status two-sources or stronger. A second copy is a table that somebody typed again "
         "from another place without seeing the first. "
         f"A rule set with less than {LEAST_KNOWN_PERCENT} % in the fourth column is a preview.\n\n"
@@ -231,21 +229,18 @@ def bar(counts: Counter[str]) -> str:
     for place, status in enumerate(statuses):
         if counts[status]:
             wide = counts[status] * 1000 / whole
-            label = f"{status}: {counts[status]} of {whole}"
-            pieces.append(
-                f'<rect x="{at:.1f}" width="{wide:.1f}" height="40" fill="currentColor" '
-                f'fill-opacity="{1 - place / len(statuses):.2f}" stroke="currentColor"><title>{escape(label)}</title></rect>'
-            )
+            about = {"x": f"{at:.1f}", "width": f"{wide:.1f}", "height": 40}
+            ink = {"fill": "currentColor", "fill-opacity": f"{1 - place / len(statuses):.2f}", "stroke": "currentColor"}
+            title = svg.element("title", {}, svg.words(f"{status}: {counts[status]} of {whole}"))
+            pieces.append(svg.element("rect", {**about, **ink}, title))
             at += wide
     said = ", ".join(f"{counts[s]} {s}" for s in statuses if counts[s])
-    return (
-        f'<svg role="img" aria-label="Rules, figures and cells by status: {escape(said)}" viewBox="0 0 1000 40" '
-        f'width="100%" height="24" preserveAspectRatio="none">{"".join(pieces)}</svg>'
-    )
+    about = {"role": "img", "aria-label": f"Rules, figures and cells by status: {said}", "viewBox": "0 0 1000 40"}
+    return svg.element("svg", {**about, "width": "100%", "height": 24, "preserveAspectRatio": "none"}, *pieces)
 
 
 def _copies(held: dict[str, Any], base: dict[str, Any]) -> str:
-    found = shares(held, base)
+    found = agreements(held, base)
     cells, copied, agree = (sum(getattr(s, name) for s in found) for name in ("cells", "copied", "agree"))
     rows = [[f"`{s.table}`", s.cells, s.copied, s.agree, s.settled] for s in found if s.copied]
     return (

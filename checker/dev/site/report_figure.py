@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
 from checker.dev.site.markdown import filled
+from checker.dev.site.templates import render
 
 # What only the reader can say; every report ends with it.
 _ASKED = (
@@ -45,9 +45,4 @@ def _block(held: dict[str, Any], *lines: str) -> str:
     head = f"Wrong figure in Spareway {held['engine']}"
     where = f"Rule set: {pack['id']}, edition {pack['edition']}, version {pack['version']}"
     text = "\n".join([head, where, *lines, *_ASKED])
-    return (
-        "<details data-search-exclude><summary>Report a wrong figure</summary>"
-        "<p>Copy this text, fill it in and send it: as an issue, by mail or on paper. You need no account. "
-        "Please do not copy pages of a standard.</p>"
-        f"<pre><code>{escape(text)}\n</code></pre></details>\n"
-    )
+    return render("report-figure.html", text=text)

@@ -3,7 +3,7 @@
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
-import { tableOf, walk } from "./gates.mjs";
+import { tableOf, walk } from "./early-verdict.mjs";
 import { keepForLater } from "./offline.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";

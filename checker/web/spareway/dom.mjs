@@ -9,7 +9,15 @@ const SVG = "http://www.w3.org/2000/svg";
  * `null` and `undefined` leave it out. Children are nodes or texts; empty ones are left out.
  */
 export function el(tag, props = {}, ...children) {
-  const element = document.createElement(tag);
+  return filled(document.createElement(tag), props, children);
+}
+
+/** As `el`, a part of a drawing. */
+export function svg(tag, props = {}, ...children) {
+  return filled(document.createElementNS(SVG, tag), props, children);
+}
+
+function filled(element, props, children) {
   for (const [name, value] of Object.entries(props)) {
     if (name === "on") {
       for (const [event, listener] of Object.entries(value)) element.addEventListener(event, listener);
@@ -50,10 +58,5 @@ const SHAPES = {
 
 /** A shape as decoration; the word beside it carries the meaning. */
 export function shape(name) {
-  const svg = document.createElementNS(SVG, "svg");
-  for (const [key, value] of [["viewBox", "0 0 24 24"], ["class", "sw-shape"], ["aria-hidden", "true"]]) svg.setAttribute(key, value);
-  const path = document.createElementNS(SVG, "path");
-  path.setAttribute("d", SHAPES[name]);
-  svg.append(path);
-  return svg;
+  return svg("svg", { viewBox: "0 0 24 24", class: "sw-shape", "aria-hidden": "true" }, svg("path", { d: SHAPES[name] }));
 }

@@ -18,10 +18,10 @@ export async function keepForLater(home, { speak, offer }) {
   });
   try {
     const registration = await container.register(script(new URL("sw.js", home)), { scope: home.href });
-    const look = () => tell(registration, { speak, offer });
-    registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
-    registration.installing?.addEventListener("statechange", look);
-    await look();
+    const tellNow = () => tell(registration, { speak, offer });
+    registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", tellNow));
+    registration.installing?.addEventListener("statechange", tellNow);
+    await tellNow();
     // The browser looks for itself when a page is opened, but not while one stays open.
     setInterval(() => registration.update().catch(() => {}), 3_600_000);
   } catch {

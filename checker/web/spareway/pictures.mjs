@@ -1,9 +1,7 @@
 // Small pictures for questions where words are not enough. Each has a title and a twin in words.
 
-import { el } from "./dom.mjs";
+import { el, svg } from "./dom.mjs";
 import { t } from "./say.mjs";
-
-const SVG = "http://www.w3.org/2000/svg";
 
 // Line drawings of our own on a field of 240 by 120: [tag, attributes, text].
 const line = (d, extra = {}) => ["path", { d, ...extra }];
@@ -41,14 +39,8 @@ const PICTURES = {
 export function pictureFor(question) {
   const shapes = PICTURES[question];
   if (!shapes) return null;
-  const make = (tag, attributes, text = "") => {
-    const element = document.createElementNS(SVG, tag);
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
-    element.textContent = text;
-    return element;
-  };
   const id = `sw-pic-${question}`;
-  const svg = make("svg", { viewBox: "0 0 240 120", class: "sw-picture", role: "img", "aria-labelledby": id });
-  svg.append(make("title", { id }, t(`picture.${question}.title`)), ...shapes.map(([tag, attributes, text]) => make(tag, attributes, text)));
-  return el("details", { class: "sw-fold" }, el("summary", {}, t("picture.show")), svg, el("p", {}, t(`picture.${question}.text`)));
+  const drawing = svg("svg", { viewBox: "0 0 240 120", class: "sw-picture", role: "img", "aria-labelledby": id },
+    svg("title", { id }, t(`picture.${question}.title`)), shapes.map(([tag, attributes, text]) => svg(tag, attributes, text)));
+  return el("details", { class: "sw-fold" }, el("summary", {}, t("picture.show")), drawing, el("p", {}, t(`picture.${question}.text`)));
 }

@@ -1,10 +1,8 @@
 // What the core says to a plan, as elements: verdict, picture with its text twin, table to type in, energy, findings.
 
-import { el, fold, shape, textList } from "./dom.mjs";
+import { el, fold, shape, svg, textList } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { HEADLINES, OUTCOMES, WEIGHTS, withUnit } from "./words.mjs";
-
-const SVG = "http://www.w3.org/2000/svg";
 
 /** `text`: the reply as the core gave it; `request`: what was asked, to be saved as an answers file. */
 export function planReply(reply, text, { format: _format, ask: _ask, ...answersFile }) {
@@ -52,16 +50,10 @@ function table(head, rows) {
 
 /** The core says where every shape stands; here it is only drawn. */
 function picture({ width, height, label, shapes }) {
-  const make = (kind, attributes, text) => {
-    const element = document.createElementNS(SVG, kind);
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
-    if (text) element.textContent = text;
-    return element;
-  };
-  const svg = make("svg", { viewBox: `0 0 ${width} ${height}`, class: "sw-plan-week", role: "img", "aria-label": label });
-  svg.append(...shapes.map(({ kind, class: name, text, anchor, ...places }) => make(
-    kind, { ...places, class: `sw-plan-${name}`, ...(anchor ? { "text-anchor": anchor } : {}) }, text)));
-  return el("div", { class: "sw-plan-picture" }, svg);
+  return el("div", { class: "sw-plan-picture" },
+    svg("svg", { viewBox: `0 0 ${width} ${height}`, class: "sw-plan-week", role: "img", "aria-label": label },
+      shapes.map(({ kind, class: name, text, anchor, ...places }) => svg(
+        kind, { ...places, class: `sw-plan-${name}`, "text-anchor": anchor }, text))));
 }
 
 function setting(row) {

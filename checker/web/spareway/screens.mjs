@@ -16,7 +16,7 @@ export function waitingView(state) {
   );
 }
 
-/** Stop or call, said by the table of the gates while Python loads (see gates.mjs). */
+/** Stop or call, the early verdict while Python loads (see early-verdict.mjs). */
 export function earlyView({ headline, failed }, state) {
   const { word, shape: form } = HEADLINES[headline];
   return el(

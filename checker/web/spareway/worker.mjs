@@ -10,7 +10,7 @@ const HOME = new URL("../pyodide/", import.meta.url);
 
 try {
   const { handle, afterwards } = await start();
-  closeTheDoor();
+  closeNetwork();
   self.addEventListener("message", ({ data }) => {
     try {
       self.postMessage({ id: data.id, reply: handle(data.request) });
@@ -78,7 +78,7 @@ async function fetched(name, as) {
 }
 
 /** From here on nothing is to be fetched: what the person types stays in this page, whatever runs in here. */
-function closeTheDoor() {
+function closeNetwork() {
   for (const way of ["fetch", "XMLHttpRequest", "WebSocket", "EventSource", "WebTransport", "importScripts"]) {
     Object.defineProperty(self, way, { value: undefined, configurable: false, writable: false });
   }

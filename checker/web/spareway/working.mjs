@@ -1,10 +1,8 @@
 // The working of a finding, as a worked example: what is asked, with figures put in, what is left over, and what went in.
 
-import { el } from "./dom.mjs";
+import { el, svg } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { OUTCOMES, RELATIONS, answerText, nameText, withUnit } from "./words.mjs";
-
-const SVG = "http://www.w3.org/2000/svg";
 
 /** `rule`: the rule as `describe` tells it; `facts`: see `factsOf`. */
 export function workingView(finding, rule, facts, names) {
@@ -50,17 +48,10 @@ export function marginBar({ left, right, outcome }) {
   const [a, b] = [left.exact, right.exact].map(Number);
   const most = Math.max(a, b);
   if (!Number.isFinite(most) || most <= 0 || Math.min(a, b) < 0) return null;
-  const make = (tag, attributes) => {
-    const element = document.createElementNS(SVG, tag);
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
-    return element;
-  };
   const long = (value) => Math.round((value / most) * 960) / 10;
-  const svg = make("svg", { class: `sw-bar sw-bar-${outcome}`, viewBox: "0 0 100 10", preserveAspectRatio: "none", "aria-hidden": "true" });
-  svg.append(
-    make("rect", { class: "sw-bar-way", x: 0, y: 3, width: 100, height: 4 }),
-    make("rect", { class: "sw-bar-figure", x: 0, y: 2, width: long(a), height: 6 }),
-    make("rect", { class: "sw-bar-limit", x: long(b), y: 0, width: 1.2, height: 10 }),
+  return svg("svg", { class: `sw-bar sw-bar-${outcome}`, viewBox: "0 0 100 10", preserveAspectRatio: "none", "aria-hidden": "true" },
+    svg("rect", { class: "sw-bar-way", x: 0, y: 3, width: 100, height: 4 }),
+    svg("rect", { class: "sw-bar-figure", x: 0, y: 2, width: long(a), height: 6 }),
+    svg("rect", { class: "sw-bar-limit", x: long(b), y: 0, width: 1.2, height: 10 }),
   );
-  return svg;
 }
