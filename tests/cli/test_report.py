@@ -101,7 +101,7 @@ def test_the_sign_between_value_and_limit_comes_from_the_exact_figures(report):
 
 def test_a_weak_source_is_starred_and_explained(report):
     shown = as_text(report)
-    assert "ok  Title of licence [2*]" in shown
+    assert "ok  Message of licence. [2*]" in shown
     assert "2. Common practice*." in shown
     assert "* Confirm this" in shown
 
