@@ -65,7 +65,7 @@ def test_an_override_without_its_pin_stops_the_build(rules):
             "puts min against h",
         ),
         ("rules/usual-rest", lambda t: t.replace('stage = "motor"', 'stage = "load"'), "there is no stage 'load'"),
-        ("rules/usual-rest", lambda t: t.replace("get the usual rest", "are safe"), "may use"),
+        ("rules/usual-rest", lambda t: t.replace("Usual rest of pumps", "Usual safe rest of pumps"), "may use"),
         ("questions/pool_m3", lambda t: t.replace("order = 30", "order = 31"), "same order"),
         ("questions/pool_m3", lambda t: t.replace("maximum = 5000", "maximum = 0"), "not below its maximum"),
         ("questions/pool_m3", lambda t: t.replace('unit = "m3"', 'unit = "gallons"'), "gallons"),

@@ -47,7 +47,7 @@ def test_a_test_names_the_value_of_this_circuit(item, values):
     [
         ("continuity", "run_length_m", "fits its length and size"),
         ("continuity", "protective_size", "fits its length and size"),
-        ("loop-impedance", "breaker_curve", "could not be worked out"),
+        ("loop-impedance", "breaker_curve", "not enough to work out that limit"),
         ("rcd-test", "rcd", "rated residual current"),
         ("functional", "load_power_w", "on its plate"),
         ("voltage-under-load", "supply_voltage_v", "hardly lower"),

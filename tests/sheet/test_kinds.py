@@ -214,7 +214,7 @@ def test_each_wire_says_size_colour_stripping_and_torque():
             at_device = any(end["id"].startswith("KT1") for end in (row["from"], row["to"]))
             assert ("0.8 N·m" in row["torque"]) == at_device
     note = " ".join(lines(reply, {"connections"}))
-    assert "common practice, no source" in note
+    assert "The stripping length is common practice" in note
 
 
 def test_what_feeds_from_another_breaker_has_no_size_of_this_one():
