@@ -70,7 +70,7 @@ def test_memory_takes_the_pass_and_a_confirmation_gives_it_back(thing, rule, alt
     assert [(reason["kind"], reason["id"]) for reason in finding["reasons"]] == [("confirm", thing)]
     assert thing in finding["reasons"][0]["text"]
     assert "your copy" in finding["reasons"][0]["text"]
-    assert "does not count as passed yet" in finding["message"]
+    assert "does not count as a pass yet" in finding["message"]
     assert finding["fix"] is None
     assert doubted["headline"] == "find-out"
     (entry,) = (entry for entry in doubted["find_out"] if entry["cell"] == thing)

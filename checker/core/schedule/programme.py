@@ -122,9 +122,11 @@ def _time(where: str, key: str, given: dict) -> Time:
         offset = int(sun[3]) * 60 + int(sun[4]) if sun[2] else 0
         if offset > _MOST_OFFSET:
             raise BadRequest(
-                spot, f"the offset of {told(text)} is more than {_MOST_OFFSET // 60} hours", "For a time that far from the sun's, use a fixed time.",
+                spot,
+                f"the offset of {told(text)} is more than {_MOST_OFFSET // 60} hours",
+                "For a time that far from the sun's, use a fixed time.",
                 _TIME_FIX,
-            )  # fmt: skip
+            )
         earliest, latest, without = bounds
         if earliest is not None and latest is not None and earliest > latest:
             raise BadRequest(
