@@ -37,11 +37,11 @@ def _wait(item: pytest.Item) -> tuple[int, bool]:
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     families: dict[str, list[pytest.Item]] = {}
+    # What is asked for by its name is not left out: a case by its id, all cases of a rule by `-k`.
     named = tuple(argument for argument in config.args if "[" in argument)
-    for item in items:
-        # A case that is asked for by its name is not left out.
+    for item in () if config.option.keyword else items:
         if item.get_closest_marker("sampled") and not (named and item.nodeid.startswith(named)):
-            families.setdefault(item.nodeid.partition("[")[0], []).append(item)
+            families.setdefault(_family(item), []).append(item)
     left_out: set[str] = set()
     for family, cases in families.items():
         turns = [_turn(case) for case in cases]
@@ -54,12 +54,21 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     items[:] = sorted((item for item in items if item.nodeid not in left_out), key=_wait)
 
 
+def _family(item: pytest.Item) -> str:
+    """The test without its parameters, or the file where the mark says `family="file"`."""
+    mark = item.get_closest_marker("sampled")
+    of_file = mark is not None and mark.kwargs.get("family") == "file"
+    return item.nodeid.partition("::")[0] if of_file else item.nodeid.partition("[")[0]
+
+
 def _turn(item: pytest.Item) -> str:
     """What decides when it is a case's turn: its id, or one of its parameters, which the mark names with `by`.
 
     It is not the family: families over the same cases take the same ones, and share the work that goes before.
     """
     mark = item.get_closest_marker("sampled")
+    if mark and mark.kwargs.get("family") == "file":
+        return item.nodeid
     case = item.nodeid.partition("[")[2]
     return str(item.callspec.params[mark.kwargs["by"]]) if case and mark and "by" in mark.kwargs else case
 

@@ -29,7 +29,7 @@ def table(given: object) -> dict[str, object]:
         raise BadRequest(
             "answers",
             f"this is {_kind(given)}, not a table of answers",
-            "Each answer needs the question it belongs to.",
+            "Each answer needs the id of its question.",
             "Write the answers as a table: question id = answer.",
         )
     return given
@@ -42,8 +42,8 @@ def _check(name: str, value: object, questions: dict[str, dict]) -> Value:
         raise BadRequest(
             where,
             "this rule set has no such question",
-            "An answer nobody reads could hide a slip of the pen.",
-            f"{_nearest(name, questions)} `spareway ask` shows every question; `describe` lists their ids.",
+            "Ignoring it could hide a typing slip.",
+            f"{_nearest(name, questions)} The reference pages list every question with its id.",
         )
     if value == DONT_KNOW:
         return DONT_KNOW
@@ -53,7 +53,7 @@ def _check(name: str, value: object, questions: dict[str, dict]) -> Value:
         raise BadRequest(
             where,
             f'"{NOT_STATED}" is not an answer to this question',
-            "It is for facts a label may leave out.",
+            "It is only for facts that a label may leave out.",
             f'Give the answer, or "{DONT_KNOW}".',
         )
     kind = question["kind"]
@@ -73,7 +73,7 @@ def _check(name: str, value: object, questions: dict[str, dict]) -> Value:
     raise BadRequest(
         where,
         what,
-        "A limit belongs to each answer, so it has to be one of the list.",
+        "Each answer in the list has its own limits.",
         f'Write one of: {listed}; or "{DONT_KNOW}".',
     )
 
@@ -87,7 +87,7 @@ def _number(where: str, value: object, question: dict) -> Decimal:
             raise BadRequest(
                 where,
                 f"{_quoted(value)} is not a number",
-                "The check computes with it.",
+                "The check calculates with it.",
                 f'Write digits with a decimal point and no unit, {span}; or "{DONT_KNOW}".',
             )
         value = Decimal(value)
@@ -102,7 +102,7 @@ def _number(where: str, value: object, question: dict) -> Decimal:
         raise BadRequest(
             where,
             f"{_short(value)} is out of range",
-            "A figure this far out is more likely a slip than a fact.",
+            "A figure so far out is probably a typing slip.",
             f'Write a number, {span}; or "{DONT_KNOW}".',
         )
     if value.as_tuple().exponent < -12:  # type: ignore[operator]  # finite: it lies within the range
@@ -110,7 +110,7 @@ def _number(where: str, value: object, question: dict) -> Decimal:
             where,
             "the number has more than twelve decimal places",
             "No plate or instrument shows that many.",
-            "Write fewer places.",
+            "Write fewer decimal places.",
         )
     return value
 

@@ -44,8 +44,8 @@ def _own_fault(fault: Exception) -> dict[str, str]:
     return {
         "where": "the checker itself",
         "what": f"{type(fault).__name__}: {fault}"[:300],
-        "why": "This is a fault of the program, not of your answers; there is no verdict.",
-        "fix": "Report it with this request, and have the job judged by a licensed electrician meanwhile.",
+        "why": "The fault is in the program, not in your answers. There is no verdict.",
+        "fix": "Report it with this request. Meanwhile, ask a licensed electrician to judge the job.",
     }
 
 

@@ -48,11 +48,16 @@ def build(packs: object, answers: object, gate: Gate) -> dict:
 
 
 def _packs(given: object, as_of: str) -> list[Pack]:
-    fix = 'Write a list such as ["iec", "za@3"]: the id, and after @ an edition if not the one in force.'
+    fix = 'Write a list of ids such as ["iec", "za@3"]. Add @ and an edition if you do not want the one in force.'
     if not isinstance(given, list) or not all(isinstance(one, str) for one in given):
-        raise BadRequest("packs", "this is not a list of rule sets", "Each is judged by itself.", fix)
+        raise BadRequest("packs", "this is not a list of rule sets", "The job is judged under each one.", fix)
     if not 2 <= len(given) <= MOST:
-        raise BadRequest("packs", f"{len(given)} rule sets are named", f"Two to {MOST} can be compared.", fix)
+        raise BadRequest(
+            "packs",
+            f"the list has {len(given)} rule set{'' if len(given) == 1 else 's'}",
+            f"You can compare two to {MOST}.",
+            fix,
+        )
     packs = []
     for one in given:
         pack_id, _, edition = one.partition("@")
@@ -61,7 +66,7 @@ def _packs(given: object, as_of: str) -> list[Pack]:
         except BadRequest as bad:
             raise BadRequest("packs", bad.what, bad.why, bad.fix) from None
         if pack in packs:
-            raise BadRequest("packs", f"{told(one)} is named twice", "It would agree with itself.", fix)
+            raise BadRequest("packs", f"{told(one)} is named twice", "A rule set always agrees with itself.", fix)
         packs.append(pack)
     return packs
 

@@ -39,6 +39,6 @@ def only_keys(given: Iterable[str], known: Collection[str], holder: str, where: 
             raise BadRequest(
                 where.format(key=key[:60]),
                 f"{holder} has no {told(key)}",
-                "A part nobody reads could hide a slip of the pen.",
+                "Ignoring it could hide a typing slip.",
                 f"Use only: {', '.join(known)}.",
             )

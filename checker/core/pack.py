@@ -179,7 +179,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
     if not isinstance(pack_id, str) or pack_id not in ids:
         given = "no rule set is named" if pack_id is None else f"there is no rule set {told(pack_id)}"
         raise BadRequest(
-            "pack", given, "Without the rules of a region nothing can be judged.", f"Name one of: {', '.join(ids)}."
+            "pack", given, "Limits and laws differ from region to region.", f"Name one of: {', '.join(ids)}."
         )
     editions = _editions(pack_id)
     if edition is not None:
@@ -191,7 +191,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
             "edition",
             f"the rule set {pack_id!r} has no edition {told(edition)}",
             "Limits differ between editions.",
-            f"Name one of: {known}; or leave it out to go by date.",
+            f"Name one of: {known}. Or leave it out: the date then decides.",
         )
     in_force = [name for name, about in editions.items() if _in_force(about, as_of)]
     if not in_force:
@@ -199,7 +199,7 @@ def choose(pack_id: object, edition: object, as_of: str) -> Pack:
         raise BadRequest(
             "as_of",
             f"no edition of {pack_id!r} is in force on {as_of}",
-            "A verdict by rules that were not in force would mislead.",
+            "A verdict from rules that are not in force would mislead you.",
             f"Editions: {spans}. Change the date or name an edition.",
         )
     return _load(max(in_force, key=lambda name: editions[name]["valid_from"]))

@@ -43,16 +43,16 @@ def read(text: object) -> Request:
         raise BadRequest(
             "ask",
             f"{told(ask)} is not something to ask",
-            "The reply depends on it.",
+            "The reply depends on what you ask.",
             'Write "check", "next", "sheet", "plan", "compare" or "describe".',
         )
     plan = held.get("plan")
     if plan is not None and ask != "plan":
         raise BadRequest(
             "plan",
-            f"there is a plan, and the request asks {told(ask)}",
-            "A plan that nobody reads could be taken for one that was judged.",
-            'Write "ask": "plan", or leave the plan out.',
+            f"there is a plan, but the request asks {told(ask)}",
+            "Nobody would read the plan, and it could look as if it had been judged.",
+            'Write "ask": "plan", or leave out the plan.',
         )
     return Request(
         ask=ask,
@@ -70,19 +70,22 @@ def read(text: object) -> Request:
 def _parse(text: object) -> dict:
     if not isinstance(text, str):
         raise BadRequest(
-            "request", "the request is not text", "The checker reads JSON text.", "Send the request as a JSON string."
+            "request", "the request is not text", "The checker reads JSON text.", "Send the request as JSON text."
         )
     if len(text) > MOST_CHARACTERS:
         raise BadRequest(
             "request",
             "the request is longer than a million characters",
-            "No set of answers is.",
-            "Send the answers alone.",
+            "No set of answers is that long.",
+            "Send only the answers.",
         )
     if text.count("[") + text.count("{") > MOST_BRACKETS:
         # Where the parser runs out of stack differs from Python to Python, and in a browser it ends the worker.
         raise BadRequest(
-            "request", "the JSON is nested too deeply", "It cannot be read.", "Send a flat table of answers."
+            "request",
+            "the JSON is nested too deeply",
+            "The checker cannot read it.",
+            "Send one table of answers with nothing inside it.",
         )
     try:
         # json reads NaN and Infinity, which no standard allows: they are refused by name, like a key given twice.
@@ -94,26 +97,29 @@ def _parse(text: object) -> dict:
     except ValueError:
         # The parser's own words and places differ between versions of Python; replies may not.
         raise BadRequest(
-            "request", "this is not JSON", "Nothing of it can be read.", "Check brackets, commas and quotes."
+            "request", "this is not JSON", "The checker cannot read any of it.", "Check brackets, commas and quotes."
         ) from None
     if not isinstance(request, dict):
         raise BadRequest(
             "request",
             "the request is not a JSON object",
-            "Its parts are named.",
+            "The checker looks up its parts by name.",
             'Send {"format": 1, "ask": "check", ...}.',
         )
     # True equals 1 in Python, but it is no format.
     if isinstance(request.get("format"), bool) or request.get("format") != Decimal(FORMAT):
         raise BadRequest(
-            "format", "the request format is not 1", "Other formats may mean other things.", 'Write "format": 1.'
+            "format",
+            "the request format is not 1",
+            "In another format, the parts may mean something else.",
+            'Write "format": 1.',
         )
     for key in request:
         if key not in _KEYS:
             raise BadRequest(
                 _named(key),
                 f"there is no such part of a request as {told(key)}",
-                "A part nobody reads could hide a slip of the pen.",
+                "Ignoring it could hide a typing slip.",
                 f"Use only: {', '.join(sorted(_KEYS))}.",
             )
     return request
@@ -131,14 +137,16 @@ def _number(digits: str) -> Decimal:
         raise BadRequest(
             "request",
             f"{told(digits)} is not a number this program can hold",
-            "Its exponent is out of all bounds.",
-            "Write the number as it stands on the plate.",
+            "Its exponent is far too large or too small.",
+            "Write the number as it is on the plate.",
         )
     return Decimal(digits)
 
 
 def _no_constant(name: str) -> Decimal:
-    raise BadRequest("request", f"{name} is not a number", "Nothing can be compared with it.", "Write a finite number.")
+    raise BadRequest(
+        "request", f"{name} is not a number", "Nothing can be compared with it.", "Write an ordinary number."
+    )
 
 
 def _no_doubles(pairs: list[tuple[str, object]]) -> dict:
@@ -149,15 +157,15 @@ def _no_doubles(pairs: list[tuple[str, object]]) -> dict:
         raise BadRequest(
             _named(twice),
             f"{told(twice)} is given twice",
-            "Only one of the two could count, and it is not clear which.",
+            "Only one of the two can count, and it is not clear which.",
             "Keep one.",
         )
     return held
 
 
 _WISHES = {
-    "counsel": "It says whether changes and flips are worked out.",
-    "working": "It says whether the report shows figures, steps and connections beside the verdict.",
+    "counsel": "It decides whether the report works out changes and flips.",
+    "working": "It decides whether the report shows figures, steps and connections with the verdict.",
 }
 
 
@@ -168,7 +176,7 @@ def _wish(held: dict, part: str) -> bool:
             part,
             f"{told(wanted)} is neither true nor false",
             _WISHES[part],
-            "Write false to leave them out, or drop the key.",
+            "Write false to leave them out, or delete the key.",
         )
     return wanted
 
@@ -180,11 +188,11 @@ def _date(held: dict) -> str:
             return date.fromisoformat(given).isoformat()
         except ValueError:
             pass  # the 31st of February: told below like any other text that is no date
-    what = "no date of judgement is given" if given is None else "this is not a date"
+    what = "there is no date" if given is None else "this is not a date"
     raise BadRequest(
         "as_of",
         what,
-        "Rules and figures have dates, and the checker does not read the clock.",
+        "Rules and figures have dates, and the checker does not look at the clock.",
         'Write the date as "2026-11-25".',
     )
 
@@ -196,7 +204,7 @@ def _confirmed(held: dict) -> frozenset[str]:
         raise BadRequest(
             "confirmed",
             "this is not a list of figure ids",
-            "Each names a figure you compared with your copy.",
-            "Write a list of texts.",
+            "Each entry names one figure that you compared with your own copy.",
+            'Write a list of texts, such as ["table/row/column"].',
         )
     return frozenset(given)

@@ -51,7 +51,7 @@ def test_a_minus_is_a_minus_however_it_is_written(reading, site, typed):
         ("1.2.3", "is not a number"), ("0x10", "is not a number"), ("NaN", "is not a number"), ("Infinity", "is not a number"),
         ("1001", "From 0 to 1000 A."), ("-1", "From 0 to 1000 A."), ("1 00", "is not a number"),
         # A person of one country means one and a half, a person of another means one thousand five hundred.
-        ("1,500", "two ways"), ("1.500", "two ways"),
+        ("1,500", "two numbers"), ("1.500", "two numbers"),
     ],
 )  # fmt: skip
 def test_what_is_no_figure_or_could_be_two_is_asked_again(reading, site, typed, says):

@@ -13,9 +13,10 @@ from checker.core.api import handle
 from tests.browser.conftest import PATIENCE
 from tests.browser.interview import DAY, WATER_HEATER
 
-pytestmark = [pytest.mark.browser, pytest.mark.first_visit]
+pytestmark = pytest.mark.browser
 
 
+@pytest.mark.first_visit
 def test_the_first_question_is_read_and_answered_before_python_is_there(interview, site):
     site.python_may_pass.clear()
     interview.open().choose_pack("za")
@@ -30,6 +31,7 @@ def test_the_first_question_is_read_and_answered_before_python_is_there(intervie
     assert json.loads(interview.saved("Save the report"))["answers"]["isolation"] == "whole-board"
 
 
+@pytest.mark.first_visit
 def test_the_page_names_at_once_every_module_that_it_asks_for(interview, site):
     """On a slow line each module learnt of from another is one more journey before the first answer."""
     site.python_may_pass.clear()
@@ -41,6 +43,7 @@ def test_the_page_names_at_once_every_module_that_it_asks_for(interview, site):
     assert len(named) > 10
 
 
+@pytest.mark.first_visit
 @pytest.mark.parametrize(
     ("answers", "headline"),
     [({"isolation": "none"}, "stop"), ({"isolation": "whole-board", "worker": "unlicensed"}, "call")],
@@ -73,6 +76,7 @@ def test_stop_and_call_are_said_before_python_is_there_and_stay_until_the_person
     ).to_be_visible()
 
 
+@pytest.mark.first_visit
 def test_without_the_table_the_page_waits_for_python(interview, site, watch):
     site.python_may_pass.clear()
     site.refuse = "/early-verdict/"
@@ -86,6 +90,7 @@ def test_without_the_table_the_page_waits_for_python(interview, site, watch):
     assert interview.shown() is not None
 
 
+@pytest.mark.first_visit
 def test_what_is_being_answered_is_not_drawn_again_when_python_arrives(interview, site):
     site.python_may_pass.clear()
     interview.open().choose_pack("za")
@@ -95,6 +100,7 @@ def test_what_is_being_answered_is_not_drawn_again_when_python_arrives(interview
     expect(interview.page.locator('input[value="circuit-only"]')).to_be_checked()
 
 
+@pytest.mark.first_visit
 def test_python_that_takes_long_is_spoken_of_and_its_arrival_takes_the_notice_away(interview, site):
     site.python_may_pass.clear()
     interview.page.clock.install()
@@ -109,6 +115,7 @@ def test_python_that_takes_long_is_spoken_of_and_its_arrival_takes_the_notice_aw
     expect(notice).to_be_empty()
 
 
+@pytest.mark.first_visit
 def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_answer(interview, site, watch):
     site.refuse = "/pyodide/pyodide.mjs"
     interview.open().choose_pack("za").answer("whole-board")
@@ -126,6 +133,7 @@ def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_ans
     expect(interview.page.locator(".sw-answers")).to_contain_text("Yes, the whole board")
 
 
+@pytest.mark.first_visit
 def test_a_damaged_wheel_is_refused_and_gives_no_question(interview, site, watch):
     site.refuse = ".whl"
     interview.open().choose_pack("za").answer("whole-board")
@@ -211,6 +219,7 @@ def test_without_javascript_the_plain_pages_lead_to_a_stop(browser, site):
     context.close()
 
 
+@pytest.mark.first_visit
 def test_nothing_is_asked_of_any_network_while_somebody_answers(interview, site, watch):
     interview.open().wait_ready()
     assert any("pyodide.asm.wasm" in path for path in site.asked), "the watch must see what a worker asks for"

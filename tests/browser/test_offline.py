@@ -17,7 +17,8 @@ from tests.browser.conftest import PATIENCE, memory_is_kept
 from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site
 
-pytestmark = [pytest.mark.browser, pytest.mark.first_visit]
+# Each begins with a first visit and a whole release put away, the dearest that a browser does here.
+pytestmark = [pytest.mark.browser, pytest.mark.first_visit, pytest.mark.sampled(one_in=3, family="file")]
 
 
 @pytest.fixture

@@ -42,7 +42,7 @@ def test_a_set_of_changes_names_the_answers_and_can_be_tried(thin):
     sets = [change for change in thin.core["changes"] if change["answers"]]
     assert sets
     place = thin.page.locator("section", has=thin.page.get_by_role("heading", name="What must change"))
-    expect(place.get_by_text("1.5 mm² becomes 2.5 mm²").first).to_be_visible()
+    expect(place.get_by_text("from 1.5 mm² to 2.5 mm²").first).to_be_visible()
     place.get_by_role("link", name="Check with this change").first.click()
     thin.given |= sets[0]["answers"]
     expect(thin.title).to_have_text(json.loads(handle(thin.request("za")))["headline_text"])
@@ -92,5 +92,5 @@ def test_where_nothing_can_be_copied_the_text_itself_is_marked(thin):
     thin.page.get_by_role("button", name="Copy the text").click()
     area = thin.page.locator("#sw-copy")
     expect(area).to_be_focused()
-    expect(thin.page.get_by_text("copy it by hand")).to_be_visible()
+    expect(thin.page.get_by_text("Copy the marked text below by hand")).to_be_visible()
     assert area.evaluate("area => area.selectionEnd - area.selectionStart === area.value.length")

@@ -25,6 +25,7 @@ def dialogue(pack: str, answers: dict) -> list[str]:
         given[question["id"]] = answers.get(question["id"], "dont-know")
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("pack", ["iec", "za"])
 @pytest.mark.parametrize(
     "changed", [{}, {"breaker_rating_a": "dont-know"}, {"isolation": "none"}, {"load_power_w": "2750.5"}]

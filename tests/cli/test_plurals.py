@@ -7,11 +7,11 @@ import io
 import pytest
 
 from checker.cli import compare
-from checker.cli.client import Case, Door
+from checker.cli.client import Client, Inputs
 from checker.cli.interview import Interview
 from checker.cli.talk import Talk
 from checker.terminal import report, schedule
-from checker.terminal.display import Look
+from checker.terminal.display import Display
 from checker.terminal.references import References
 
 ONE_AND_MORE = pytest.mark.parametrize("n", [1, 2, 11])
@@ -38,7 +38,7 @@ def test_rules_alike_everywhere_are_counted_in_good_english(n):
 @ONE_AND_MORE
 def test_questions_beyond_the_verdict_are_counted_in_good_english(n):
     shown = io.StringIO()
-    talk = Talk(io.StringIO("\n"), shown, Look(), patient=True)
-    Interview(Door(str), Case("xx", ""), talk)._last_chance({"beyond": {"question": {"id": "lock"}, "at_most": n}})
+    talk = Talk(io.StringIO("\n"), shown, Display(), patient=True)
+    Interview(Client(str), Inputs("xx", ""), talk)._last_chance({"beyond": {"question": {"id": "lock"}, "at_most": n}})
     words = "at most 1 more question," if n == 1 else f"at most {n} more questions,"
     assert words in " ".join(shown.getvalue().split())

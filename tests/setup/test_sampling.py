@@ -33,11 +33,23 @@ def test_all(case): pass
 """
 
 
+FILE = """
+import pytest
+
+pytestmark = pytest.mark.sampled(one_in=3, family="file")
+
+def test_one(): pass
+def test_two(): pass
+def test_three(): pass
+"""
+
+
 @pytest.fixture
 def run(tmp_path, root):
     """run(arguments, variables): the ids of the tests that the run took, and what it printed."""
     shutil.copy(root / "tests" / "conftest.py", tmp_path)
     (tmp_path / "test_families.py").write_text(FAMILIES, "utf-8")
+    (tmp_path / "test_file.py").write_text(FILE, "utf-8")
     command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "-W", "ignore", "-v"]
 
     def take(*arguments: str, **variables: str) -> tuple[list[str], str]:
@@ -91,6 +103,7 @@ def test_a_run_takes_its_share_of_each_family_and_says_so(run):
     assert sum(test.startswith("test_many") for test in taken) == 2
     assert sum(test.startswith("test_few") for test in taken) == 1
     assert sum(test.startswith("test_all") for test in taken) == 5
+    assert sum(test in ("test_one", "test_two", "test_three") for test in taken) == 1
     assert "2 of      8 cases  test_families.py::test_many" in said
     assert "SAMPLE=1" in said
 
@@ -102,18 +115,21 @@ def test_cases_of_one_value_are_taken_together(run):
 
 
 def test_two_workers_take_the_same_and_the_summary_tells_of_it_once(run):
-    alone, _ = run(SAMPLE="1")
     _, said = run("-n", "2", SAMPLE="1")
-    assert f"{len(alone)} passed" in said
+    assert f"{2 + 1 + 3 + 5 + 1} passed" in said
     assert said.count("cases  test_families.py::test_many") == 1
 
 
 def test_a_deep_run_takes_every_case(run):
-    assert len(run(DEEP="1")[0]) == 8 + 2 + 6 + 5
+    assert len(run(DEEP="1")[0]) == 8 + 2 + 6 + 5 + 3
 
 
 def test_a_case_that_is_asked_for_by_its_name_is_not_left_out(run):
     assert len(run(*(f"test_families.py::test_many[{case}]" for case in range(8)), SAMPLE="1")[0]) == 8
+
+
+def test_a_run_that_is_narrowed_by_a_word_takes_every_case_with_that_word(run):
+    assert len(run("-k", "many", SAMPLE="1")[0]) == 8
 
 
 def test_every_family_of_this_run_has_a_case_in_it(request):

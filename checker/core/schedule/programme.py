@@ -83,12 +83,12 @@ def read_programmes(given: object) -> list[Programme]:
     if not isinstance(given, list) or not given:
         raise BadRequest(
             where, "there is no list of programmes", "Without times there is nothing to plan.",
-            'Give at least one, with "on" and "off". In TOML each stands under [[plan.programme]].',
+            'Add at least one with "on" and "off". In TOML, put each under [[plan.programme]].',
         )  # fmt: skip
     if len(given) > MOST_PROGRAMMES:
         raise BadRequest(
-            where, f"there are more than {MOST_PROGRAMMES} programmes", "No time switch holds a plan like that.",
-            "Join days with equal times into one programme.",
+            where, f"there are more than {MOST_PROGRAMMES} programmes", "No time switch can hold that many.",
+            "Put days with the same times into one programme.",
         )  # fmt: skip
     return [_programme(number, entry) for number, entry in enumerate(given, 1)]
 
@@ -96,12 +96,14 @@ def read_programmes(given: object) -> list[Programme]:
 def _programme(number: int, given: object) -> Programme:
     where = f"plan.programme {number}"
     if not isinstance(given, dict):
-        raise BadRequest(where, "this is not a table", "A programme has days and times.", 'Give it "on" and "off".')
+        raise BadRequest(
+            where, "this is not a table", "A programme has days and times.", 'Write "on" and "off" for it.'
+        )
     only_keys(given, _KEYS, "a programme", where)
     on, off = (_time(where, key, given) for key in ("on", "off"))
     if on == off:
         raise BadRequest(
-            f"{where}.off", "it switches off at the moment it switches on", "It would never run, or never stop.",
+            f"{where}.off", "it switches on and off at the same time", "It would never run, or never stop.",
             'For the whole day write on = "00:00", off = "24:00".',
         )  # fmt: skip
     return Programme(number, _days(where, given), on, off, _next_day(where, given, on, off), _season(where, given))
@@ -120,27 +122,29 @@ def _time(where: str, key: str, given: dict) -> Time:
         offset = int(sun[3]) * 60 + int(sun[4]) if sun[2] else 0
         if offset > _MOST_OFFSET:
             raise BadRequest(
-                spot, f"the offset of {told(text)} is more than {_MOST_OFFSET // 60} hours", "Further off, a fixed time is meant.",
+                spot,
+                f"the offset of {told(text)} is more than {_MOST_OFFSET // 60} hours",
+                "For a time that far from the sun's, use a fixed time.",
                 _TIME_FIX,
-            )  # fmt: skip
+            )
         earliest, latest, without = bounds
         if earliest is not None and latest is not None and earliest > latest:
             raise BadRequest(
                 f"{where}.{key}_not_before", f"not before {clock(earliest)} and not after {clock(latest)} leave no time",
-                "No minute satisfies both.", "Change one of the two.",
+                "No time meets both limits.", "Change one of the two.",
             )  # fmt: skip
         return Time(-offset if sun[2] == "-" else offset, sun[1], earliest, latest, without)
     for name, bound in zip(("not_before", "not_after", "without_sun"), bounds, strict=True):
         if bound is not None:
             raise BadRequest(
-                f"{where}.{key}_{name}", f'"{key}" is a fixed time, which needs no such bound',
-                "A bound says how far a time that follows the sun may wander.", "Drop it, or name an event of the sun.",
+                f"{where}.{key}_{name}", f'"{key}" is a fixed time and cannot have this limit',
+                "A limit is only for a time that follows the sun.", "Delete it, or write an event of the sun.",
             )  # fmt: skip
     minutes = _minutes(spot, text)
     if key == "on" and minutes == 1440:
         raise BadRequest(
             spot,
-            "24:00 is the end of a day, not a time to begin",
+            "24:00 ends a day, so nothing can start then",
             "The run would belong to the next day.",
             'Write "00:00".',
         )
@@ -155,7 +159,7 @@ def _minutes(where: str, text: object) -> int:
     found = _CLOCK.match(text) if isinstance(text, str) else None
     minutes = int(found[1]) * 60 + int(found[2]) if found else 9999
     if minutes > 1440:
-        raise BadRequest(where, f"{told(text)} is not a time of day", "The plan is made of such times.", _TIME_FIX)
+        raise BadRequest(where, f"{told(text)} is not a time of day", "A plan is made of times of day.", _TIME_FIX)
     return minutes
 
 
@@ -175,7 +179,7 @@ def read_days(where: str, given: object) -> tuple[str, ...]:
     if isinstance(given, list) and given and all(isinstance(day, str) and day in DAYS for day in given):
         return tuple(day for day in DAYS if day in given)
     raise BadRequest(
-        where, f"{told(given)} does not name days", "A programme belongs to days of the week.",
+        where, f"{told(given)} does not name days", "A programme runs on days of the week.",
         f'Write "every-day", "weekdays", "weekend", or a list of {", ".join(DAYS)}.',
     )  # fmt: skip
 
@@ -194,7 +198,7 @@ def _next_day(where: str, given: dict, on: Time, off: Time) -> bool:
         raise BadRequest(
             f"{where}.off_day",
             f"{told(named)} is not a day to end on",
-            "The run has to end.",
+            "It says on which day the run ends.",
             'Write "same" or "next".',
         )
     return off.usual <= on.usual
@@ -216,11 +220,11 @@ def _month_day(where: str, given: object) -> tuple[int, int]:
             return int(found[1]), int(found[2])
         except ValueError:
             pass
-    what = "a season needs its other end" if given is None else f"{told(given)} is not a day of the year"
+    what = "the other end of the season is missing" if given is None else f"{told(given)} is not a day of the year"
     raise BadRequest(
         where,
         what,
-        "The programme holds from one day of the year to another, both counted.",
+        "A season runs from one day of the year to another, including both.",
         'Write month and day: "10-01".',
     )
 

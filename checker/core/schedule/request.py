@@ -31,7 +31,7 @@ def read_plan(given: object, pack: Pack, as_of: str) -> Plan:
         what = "there is no plan" if given is None else f"{told(given)} is not a plan"
         raise BadRequest(
             "plan", what, "Without programmes there is nothing to plan.",
-            'Give a table "plan" with "zone" and at least one programme.',
+            'Add a table "plan" with "zone" and at least one programme.',
         )  # fmt: skip
     own = {question["id"] for question in pack.content["plan"]["questions"]}
     only_keys(given, (*_PARTS, *sorted(own)), "a plan", "plan.{key}")
@@ -62,8 +62,8 @@ def _place(programmes: list[Programme], answers: dict[str, Value], pack: Pack) -
     for name, value in (("latitude_deg", latitude), ("longitude_deg", longitude)):
         if not isinstance(value, Decimal) and any(p.on.event or p.off.event for p in programmes):
             raise BadRequest(
-                f"plan.{name}", "a programme follows the sun, and it is not said where", "Sunrise and sunset depend on the place.",
-                'Give "latitude_deg" (north counts up) and "longitude_deg" (east counts up), as a map shows them.',
+                f"plan.{name}", "a programme follows the sun, but the place is missing", "Sunrise and sunset depend on the place.",
+                'Add "latitude_deg" (north is positive) and "longitude_deg" (east is positive), as a map shows them.',
             )  # fmt: skip
     if not isinstance(latitude, Decimal) or not isinstance(longitude, Decimal):
         return None
@@ -80,6 +80,6 @@ def _currency(given: object) -> str:
     raise BadRequest(
         "plan.currency",
         f"{told(given)} is not a currency",
-        "It stands behind every cost.",
-        'Write "EUR", "ZAR" and the like.',
+        "The report shows it after every cost.",
+        'Write a code such as "EUR" or "ZAR".',
     )

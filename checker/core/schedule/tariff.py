@@ -14,7 +14,7 @@ from checker.core.schedule.zone import DAY, Zone
 _KEYS = ("name", "from", "until", "days", "price")
 _MOST_BANDS, _WEEK = 20, 7 * DAY
 _NUMBER = re.compile(r"\d{1,9}(\.\d{1,9})?\Z")
-_FIX = 'Give each band a price a kWh, with "from" and "until" but for the one that holds at all other times.'
+_FIX = 'Give each band a price per kWh, with "from" and "until". One band may go without times: it applies at all other times.'
 
 
 class Band(NamedTuple):
@@ -63,25 +63,28 @@ def read_tariff(given: object) -> Tariff | None:
         return None
     if not isinstance(given, list) or not 0 < len(given) <= _MOST_BANDS:
         raise BadRequest(
-            "plan.tariff", f"this is not a list of 1 to {_MOST_BANDS} bands", "Costs follow the bands.", _FIX
+            "plan.tariff", f"this is not a list of 1 to {_MOST_BANDS} bands", "The bands set the costs.", _FIX
         )
     bands = [_band(number, entry) for number, entry in enumerate(given, 1)]
     rest = [place for place, band in enumerate(bands) if not band.minutes]
     by_minute: list[int] = [rest[0] if rest else -1] * _WEEK
     if len(rest) > 1:
-        raise BadRequest("plan.tariff", "two bands hold at all other times", "Only one price could count.", _FIX)
+        raise BadRequest("plan.tariff", "two bands have no times", "At every time, only one price can apply.", _FIX)
     for place, band in enumerate(bands):
         for minute in band.minutes:
             if by_minute[minute] not in (-1, *rest):
                 other = bands[by_minute[minute]].name
-                what = f"the bands {other} and {band.name} both hold on {_when(minute)}"
+                what = f"the bands {other} and {band.name} both apply on {_when(minute)}"
                 raise BadRequest(
-                    "plan.tariff", what, "Only one price could count.", "Let one end where the other begins."
+                    "plan.tariff",
+                    what,
+                    "At every time, only one price can apply.",
+                    "Make one end where the other begins.",
                 )
             by_minute[minute] = place
     if -1 in by_minute:
-        what = f"no band holds on {_when(by_minute.index(-1))}"
-        raise BadRequest("plan.tariff", what, "What runs then has no price.", _FIX)
+        what = f"no band applies on {_when(by_minute.index(-1))}"
+        raise BadRequest("plan.tariff", what, "There is no price for a run at that time.", _FIX)
     return Tariff(bands, by_minute)
 
 
@@ -92,7 +95,7 @@ def _when(minute: int) -> str:
 def _band(number: int, given: object) -> Band:
     where = f"plan.tariff {number}"
     if not isinstance(given, dict):
-        raise BadRequest(where, "this is not a table", "A band has a price.", _FIX)
+        raise BadRequest(where, "this is not a table", "A band needs a price.", _FIX)
     only_keys(given, _KEYS, "a band", where)
     price = given.get("price")
     if isinstance(price, str) and _NUMBER.match(price):
@@ -106,18 +109,16 @@ def _band(number: int, given: object) -> Band:
         raise BadRequest(
             f"{where}.price",
             f"{told(price)} is not a price",
-            "Costs follow from it.",
-            "Write what one kWh costs, as a number.",
+            "The costs depend on it.",
+            "Write the price of one kWh as a number.",
         )
     name = given.get("name", f"band {number}")
     if not isinstance(name, str) or not 0 < len(name) <= 40 or not name.isprintable():
-        raise BadRequest(
-            f"{where}.name", "this is not a name", "It is shown in the report.", "Write up to 40 characters."
-        )
+        raise BadRequest(f"{where}.name", "this is not a name", "The report shows it.", "Write up to 40 characters.")
     if given.get("from") is None and given.get("until") is None:
         if given.get("days") is not None:
             raise BadRequest(
-                f"{where}.days", "a band without times holds at all times that are left", "Days alone do not bound it.",
+                f"{where}.days", "a band without times cannot have days", "It applies at all times that are left.",
                 'Add from = "00:00" and until = "24:00".',
             )  # fmt: skip
         return Band(name, price, ())
@@ -126,8 +127,8 @@ def _band(number: int, given: object) -> Band:
         raise BadRequest(
             f"{where}.until",
             "the band begins where it ends",
-            "It would hold never, or always.",
-            'The whole day is "00:00" to "24:00".',
+            "It would apply never, or always.",
+            'For the whole day, write "00:00" to "24:00".',
         )
     length = end - start if end > start else end + DAY - start
     days = read_days(f"{where}.days", given.get("days", "every-day"))

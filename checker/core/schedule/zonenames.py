@@ -11,20 +11,18 @@ from checker.core.schedule.zone import Zone
 from checker.core.schedule.zonedata import FIRST, LAST, REFUSED, RULES, SINCE, VERSION
 
 _FIXED = re.compile(r"UTC(?:([+-])(\d\d):(\d\d))?\Z")
-_FIXED_HELP = 'A clock that is never changed is "UTC+02:00" and the like.'
+_FIXED_HELP = 'For a clock that never changes, write something like "UTC+02:00".'
 
 
 def zone_of(name: object, first_day: date) -> Zone:
     """The zone of a plan that begins on `first_day`. Raises `BadRequest`."""
-    where, why = "plan.zone", "The clock on the wall, and summer time with it, follow the zone."
+    where, why = "plan.zone", "The zone decides what the clock shows and when summer time begins."
     if not isinstance(name, str):
         what = "no time zone is named" if name is None else f"{told(name)} is not the name of a time zone"
-        raise BadRequest(
-            where, what, why, 'Write it as "Europe/London", or as "UTC+02:00" where no summer time is kept.'
-        )
+        raise BadRequest(where, what, why, 'Write it as "Europe/London", or as "UTC+02:00" where clocks never change.')
     if not FIRST <= first_day.year < LAST:
-        what = f"the rules of tzdata {VERSION} were compared for {FIRST} to {LAST} only"
-        raise BadRequest("as_of", what, "Governments change their clocks.", "Plan a year within that span.")
+        what = f"the clock changes of tzdata {VERSION} are checked only for {FIRST} to {LAST}"
+        raise BadRequest("as_of", what, "Governments change the dates.", "Choose a date in those years.")
     fixed = _FIXED.match(name)
     if fixed:
         hours, minutes = int(fixed[2] or 0), int(fixed[3] or 0)
@@ -40,6 +38,6 @@ def zone_of(name: object, first_day: date) -> Zone:
         raise BadRequest(where, f"tzdata {VERSION} has no time zone {told(name)}", why, f"{hint} {_FIXED_HELP}")
     since = SINCE.get(name, "")
     if first_day.isoformat() < since:
-        what = f"the rule that {name} follows now holds from {since} only"
-        raise BadRequest(where, what, "Before that day its clocks were set otherwise.", "Plan from a later day.")
+        what = f"the present clock rule of {name} starts on {since}"
+        raise BadRequest(where, what, "Before that day, its clocks followed another rule.", "Choose a later date.")
     return Zone(name, rule, since)

@@ -27,8 +27,8 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
             checks.fault(
                 item,
                 f"the question names {{{hole}}}, which is no word of the pack",
-                "A reader would see a hole.",
-                "Use a word of [words] in pack.toml, or write it out.",
+                "Readers would see a gap.",
+                "Use a word from [words] in pack.toml, or write it out.",
             )
     data["choices"] = [
         {"help": "", **choice, **({"mm2": checks.digits(item, choice["mm2"])} if "mm2" in choice else {})}

@@ -14,6 +14,7 @@ from pathlib import Path
 from checker.core import findings, report
 from checker.core.findings import CANNOT_TELL, FAILED, Gate
 from checker.core.interview import question_shown
+from checker.core.messages import fill
 from checker.core.pack import Pack, Rule, choose
 from checker.core.situation import DONT_KNOW, NOT_STATED, Reader
 from checker.core.values import CONTEXT, ReasonKind, Value
@@ -79,8 +80,9 @@ def values(question: dict) -> dict[str, Value]:
 
 def _row(pack: Pack, rule: Rule, as_of: str) -> dict:
     told: list[dict[str, str]] = []
-    tree = _tree(rule, Trial(pack, {}), Bench(Gate(as_of)), read(pack, rule), told)
-    return {"rule": rule.id, "part": rule.part, "title": rule.title, "failures": told, "tree": tree}
+    case = Trial(pack, {})
+    tree = _tree(rule, case, Bench(Gate(as_of)), read(pack, rule), told)
+    return {"rule": rule.id, "part": rule.part, "title": fill(case, rule.title), "failures": told, "tree": tree}
 
 
 def _tree(rule: Rule, trial: Trial, bench: Bench, names: list[str], told: list[dict[str, str]]) -> Tree:
