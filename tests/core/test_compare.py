@@ -120,7 +120,7 @@ def test_a_rule_that_a_pack_lacks_counts_as_not_applicable(twins):
     [
         (None, "not a list"),
         ("iec,za", "not a list"),
-        (["iec"], "1 rule sets"),
+        (["iec"], "1 rule set"),
         (["iec", "iec"], "twice"),
         (["iec", "zz"], "no rule set 'zz'"),
         (["iec", "za@1789"], "no edition '1789'"),

@@ -9,7 +9,7 @@ from typing import Any
 
 from checker.core.pack import Pack
 from checker.core.schedule import quantities as schedule
-from checker.dev import ROOT
+from checker.dev.checkout import ROOT
 from tests.mutation.mutants import Mutant
 from tests.proofs.model import tree_names
 
