@@ -121,7 +121,7 @@ def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_ans
     interview.open().choose_pack("za").answer("whole-board")
     interview.arrives("worker")
     notice = interview.page.locator("#sw-alert")
-    expect(notice).to_contain_text("could not start")
+    expect(notice).to_contain_text("did not start")
     watch.forgive("503")
     site.refuse = ""
     notice.get_by_role("button", name="Try again").click()
@@ -137,7 +137,7 @@ def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_ans
 def test_a_damaged_wheel_is_refused_and_gives_no_question(interview, site, watch):
     site.refuse = ".whl"
     interview.open().choose_pack("za").answer("whole-board")
-    expect(interview.page.locator("#sw-alert")).to_contain_text("could not start")
+    expect(interview.page.locator("#sw-alert")).to_contain_text("did not start")
     interview.page.close()  # nothing more may come
     watch.complaints.clear()  # what could not be fetched is said at length
 
@@ -194,7 +194,7 @@ def test_without_javascript_the_plain_pages_lead_to_a_stop(browser, site):
     answered = []
     page.on("response", lambda response: answered.append((response.status, response.url)))
     page.goto(f"{site.url}check/")
-    page.locator("noscript").get_by_role("link", name="the questions of danger and law").click()
+    page.locator("noscript").get_by_role("link", name="the questions on danger and law on plain pages").click()
     page.get_by_role("link", name="South Africa").click()
     page.get_by_role("link", name="Yes, the whole board").click()
     for _ in range(12):

@@ -36,7 +36,7 @@ def visitor(browser: Browser, site: Site) -> Iterator[Interview]:
 
 
 def kept(page: Page) -> None:
-    expect(page.locator("#sw-status")).to_contain_text("also without a network")
+    expect(page.locator("#sw-status")).to_contain_text("also works offline")
 
 
 def put(page: Page, cache: str, name: str, body: str) -> None:
@@ -87,7 +87,7 @@ def test_a_damaged_wheel_gives_no_verdict_without_a_network(visitor, site):
     )
     site.gone = True
     visitor.open()
-    expect(visitor.page.locator("#sw-alert")).to_contain_text("could not start")
+    expect(visitor.page.locator("#sw-alert")).to_contain_text("did not start")
 
 
 def test_the_second_visit_puts_back_the_memory_of_the_first_and_answers_the_same(visitor, site):

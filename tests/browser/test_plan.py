@@ -48,7 +48,7 @@ def test_a_plan_is_judged_as_the_core_judges_it_and_the_calendar_can_be_saved(in
 
 def test_an_error_is_told_and_can_be_mended(interview):
     page = typed(interview, "sunset", "22:30")
-    expect(page.get_by_role("alert").last).to_contain_text("it is not said where")
+    expect(page.get_by_role("alert").last).to_contain_text("the place is missing")
     page.get_by_text("The place, the load and the clock").click()
     page.get_by_label("How far north of the equator").fill("-33.9")
     page.get_by_label("How far east of Greenwich").fill("18.4")
