@@ -52,13 +52,13 @@ pre { padding: 0.5rem; border: 1px solid #444; font-size: 0.72rem; white-space: 
 }
 @media print {
   html { font-size: 9pt; }
-  body { max-width: none; padding: 0; line-height: 1.22; }
+  body { max-width: none; padding: 0; line-height: 1.19; }
   table, details { font-size: 8.5pt; }
   ol { padding-left: 2.2rem; }
   h1 { font-size: 15pt; }
   h2 { margin-top: 3mm; font-size: 12pt; }
   h3 { margin: 2mm 0 0.6mm; font-size: 9.5pt; }
-  li { margin: 0.3mm 0; }
+  li { margin: 0.2mm 0; }
   tr.room td { height: 6mm; }
   .page > h2 { margin-top: 0; }
   .page { break-before: page; }

@@ -2,7 +2,7 @@
 
 The build (`checker.dev.rulebook.expressions`) parses the text of a rule, checks names, types and units, and stores a tree of
 JSON lists. Here each tree becomes one closure over a `Reader` (see `situation`). What every operator does, with known
-and unknown operands, is the table `tests/core/expressions.toml`.
+and unknown operands, is the table `checker/dev/rulebook/expressions.toml`.
 """
 
 from __future__ import annotations

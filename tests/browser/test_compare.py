@@ -26,7 +26,7 @@ def test_the_table_says_what_the_core_says_and_asks_nobody(interview, watch):
     cells = page.get_by_role("region", name="Verdicts").locator("tbody tr").first.locator("td")
     expect(cells).to_have_text([words[one["headline"]] for one in reply["packs"]])
     same = sum(row["differs"] == "same" for row in reply["findings"])
-    expect(page.get_by_text(f"{same} rules come out the same")).to_be_visible()
+    expect(page.get_by_text(f"{same} rules give the same result everywhere")).to_be_visible()
     assert reply["as_of"] == DAY
     assert len(watch.asked) == asked
 

@@ -130,7 +130,7 @@ def test_python_that_cannot_be_loaded_is_spoken_of_and_trying_again_loses_no_ans
     assert interview.shown() not in (None, "isolation")
     interview.answer("licensed")
     interview.page.get_by_text("Your answers so far (2)").click()
-    expect(interview.page.locator(".sw-answers")).to_contain_text("Yes, the whole board")
+    expect(interview.page.locator(".sw-answers")).to_contain_text("Yes, the whole DB")
 
 
 @pytest.mark.first_visit
@@ -196,7 +196,7 @@ def test_without_javascript_the_plain_pages_lead_to_a_stop(browser, site):
     page.goto(f"{site.url}check/")
     page.locator("noscript").get_by_role("link", name="the questions on danger and law on plain pages").click()
     page.get_by_role("link", name="South Africa").click()
-    page.get_by_role("link", name="Yes, the whole board").click()
+    page.get_by_role("link", name="Yes, the whole DB").click()
     for _ in range(12):
         damaged = page.get_by_role("link", name="Damaged", exact=False)
         if damaged.count():
