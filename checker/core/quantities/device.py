@@ -50,8 +50,8 @@ def _motor_limit(read) -> Value:
         raise NotKnown(Unknown(bracket.reasons + motor.reasons))
     for stated, other in ((bracket, motor), (motor, bracket)):
         if isinstance(other, Unknown):
-            # A second figure that exists but is not known could only allow more.
-            doubtful = any(reason.kind == ReasonKind.DONT_KNOW for reason in other.reasons)
+            # A second figure that may exist but is not known could only allow more.
+            doubtful = any(reason.kind != ReasonKind.NOT_STATED for reason in other.reasons)
             return Unknown(other.reasons, at_least=stated) if doubtful else stated
     return largest(bracket, motor)
 
