@@ -12,7 +12,7 @@ import pytest
 from checker.core.values import NotKnown
 from checker.core.wiring import connections
 from tests.core.asking import FITS, ask
-from tests.sheet.variants import DrawnCase, every, plain, sheet, situation
+from tests.sheet.variants import DrawnCase, every, plain, sheet, situation, sound
 
 CONTACTS = {"normally-open": "34", "normally-closed": "12", "changeover": "14"}  # function digits of EN 50005
 
@@ -191,14 +191,47 @@ def test_neutral_and_earth_of_the_load_stay_and_its_switched_lines_move():
 
 
 def test_a_contact_fed_inside_cannot_have_its_clock_on_another_breaker():
-    held = situation({**FITS, "device_contact": "live-fed", "clock_supply": "other-breaker"})
-    with pytest.raises(NotKnown) as refused:
+    held = situation({**FITS, "device_contact": "live-fed", "contact_feed": "inside", "clock_supply": "other-breaker"})
+    assert refused(held) == ["contradiction clock_supply"]
+
+
+def refused(held) -> list[str]:
+    """Why there is no list, in the order in which the reasons are told."""
+    with pytest.raises(NotKnown) as why:
         connections.wires(held)
-    assert [reason.kind for reason in refused.value.unknown.reasons] == ["contradiction"]
+    return [f"{reason.kind} {reason.id}" for reason in why.value.unknown.reasons]
 
 
 @pytest.mark.parametrize(
-    "question", ["device_kind", "device_contact", "contact_action", "device_poles", "clock_supply"]
+    ("wrong", "because"),
+    [
+        ({"contact_feed": "inside"}, ["contradiction device_contact", "contradiction contact_feed"]),
+        ({"contact_feed": "other-breaker"}, ["contradiction device_contact", "contradiction contact_feed"]),
+        (
+            {"device_contact": "live-fed", "contact_feed": "own-breaker"},
+            ["contradiction device_contact", "contradiction contact_feed"],
+        ),
+        ({"neutral_bar": "other-rcd"}, ["contradiction neutral_bar"]),
+        ({"neutral_bar": "shared"}, ["contradiction neutral_bar"]),
+        ({"circuit_shape": "ring"}, ["contradiction circuit_shape"]),
+    ],
+    ids=str,
+)
+def test_a_circuit_wired_wrongly_gets_no_list_that_shows_it_right(wrong, because):
+    """A list that draws the circuit's own breaker and bar, whatever was answered, hides the fault it should show."""
+    assert refused(situation({**FITS, **wrong})) == because
+    assert not [row for row in ask({**FITS, **wrong})["connections"] if "state" in row]
+
+
+def test_where_two_hots_may_share_a_neutral_it_stays_where_it_is():
+    """NFPA 70, 210.4: a multiwire branch circuit."""
+    us = {**sound("us"), "phases": "single", "supply_voltage_v": 120, "neutral_bar": "shared"}
+    (row,) = [w for w in connections.wires(situation(us, "us"))[1] if w.link.role == "load-neutral-stays"]
+    assert row.link.state == "stays"
+
+
+@pytest.mark.parametrize(
+    "question", ["device_kind", "device_contact", "contact_feed", "contact_action", "device_poles", "clock_supply"]
 )
 def test_without_an_answer_that_it_needs_there_is_no_list_but_the_reason(question):
     held = situation({k: v for k, v in FITS.items() if k != question})

@@ -78,7 +78,8 @@ def situation(answers: dict[str, Any], pack: str = "iec") -> Situation:
 
 def made(answers: dict[str, Any], pack: str = "iec", **changed: bool) -> DrawnCase:
     """A case by its answers; `changed` says what a region may ask beside them (an enclosure beside the board, ...)."""
-    held = situation({**sound(pack), **_MORE, **answers}, pack)
+    fed = {"live-fed": "inside", "voltage-free": "own-breaker"}.get(answers.get("device_contact"))
+    held = situation({**sound(pack), **_MORE, **({"contact_feed": fed} if fed else {}), **answers}, pack)
     variant = plan.variant(held)._replace(**changed)
     wires = connections.dressed(held, variant)
     name = " ".join([*(str(answers[key]) for key in _CHOICES if key in answers), *changed])

@@ -64,9 +64,10 @@ def variant(situation: Situation) -> Variant:
     """The variant of this case. Raises `NotKnown` with every answer that is missing for it."""
     kind = _needed(situation, "device_kind")[0]
     names = ["phases", "device_poles", "clock_supply", "contact_action"]
-    names += ["device_contact"] if kind != "contactor" else []
+    names += ["device_contact", "contact_feed"] if kind != "contactor" else []
     found = dict(zip(names, _needed(situation, *names), strict=True))
     live_fed = found.get("device_contact") == "live-fed"
+    _refuse_what_no_list_mends(situation, found)
     other = found["clock_supply"] == "other-breaker"
     if kind == "time-switch" and live_fed and other:
         # A contact fed inside carries what feeds the clock: the load would hang on the other breaker.
@@ -87,6 +88,18 @@ def variant(situation: Situation) -> Variant:
         own_enclosure=style.get(f"mounting-{value_of(situation, 'device_place')}", style["mounting"])
         == "own-enclosure",
     )
+
+
+def _refuse_what_no_list_mends(situation: Situation, found: dict[str, str]) -> None:
+    """No list is made for a circuit that its answers wire wrongly: drawn as it should be, it would hide what is wrong."""
+    feed = found.get("contact_feed")
+    if feed is not None and feed != ("inside" if found["device_contact"] == "live-fed" else "own-breaker"):
+        raise contradiction("device_contact", "contact_feed")
+    neutral = value_of(situation, "neutral_bar")
+    if neutral == "other-rcd" or (neutral == "shared" and style_of(situation)["neutral-shared"] == "refused"):
+        raise contradiction("neutral_bar")
+    if value_of(situation, "circuit_shape") == "ring":
+        raise contradiction("circuit_shape")
 
 
 def style_of(situation: Situation) -> dict[str, str]:
