@@ -136,6 +136,28 @@ def test_every_line_the_device_opens_is_off_when_it_is_off():
 
 
 @pytest.mark.parametrize("on", [True, False])
+def test_the_rest_of_the_circuit_keeps_its_supply_where_it_is_not_switched(on):
+    """The answer says that other things on the circuit stay on: the list must show the cable that is left alone."""
+
+    def kept(case: DrawnCase) -> bool:
+        net, v = state(case, on), case.variant
+        return not v.others_stay or all(net.same(own(case, n), f"E2:L{n}") for n in range(1, v.lines + 1))
+
+    assert any(case.variant.others_stay for case in every())
+    assert wrong(kept) == []
+
+
+def test_others_that_are_switched_too_have_no_wire_of_their_own():
+    more = {"circuit_dedicated": False, "other_load_a": 1}
+    ends = [
+        [w.target.terminal.part for w in connections.wires(situation({**FITS, **more, "other_load_switched": said}))[1]]
+        for said in (True, False)
+    ]
+    assert ["other-load" in parts for parts in ends] == [False, True]
+    assert refused(situation({**FITS, **more, "other_load_switched": "dont-know"})) == ["dont-know other_load_switched"]
+
+
+@pytest.mark.parametrize("on", [True, False])
 def test_the_clock_has_its_supply_in_both_states(on):
     def fed(case: DrawnCase) -> bool:
         if not case.variant.clock:

@@ -103,6 +103,9 @@ def every() -> tuple[DrawnCase, ...]:
         cases.append(made({**choice, **volts}))
         if choice["supply_system"] == "tn-c-s":
             cases.append(made({**choice, **volts}, own_enclosure=True))
+        if choice["supply_system"] == "tt":
+            cases.append(made({**choice, **volts}, others_stay=True))
+            cases.append(made({**choice, **volts}, others_stay=True, own_enclosure=True))
         if choice["phases"] == "single" and choice["device_poles"] == "two":
             cases.append(made({**choice, **volts}, neutral_switched=True))
     return tuple(cases)

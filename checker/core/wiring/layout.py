@@ -49,6 +49,7 @@ class Variant(NamedTuple):
     neutral_at_load: bool
     neutral_switched: bool
     own_enclosure: bool
+    others_stay: bool  # the rest of the circuit has a cable of its own and keeps its supply
 
     @property
     def clock(self) -> bool:
@@ -87,6 +88,8 @@ def variant(situation: Situation) -> Variant:
         neutral_switched=asked and lines == 1 and found["device_poles"] == "two",
         own_enclosure=style.get(f"mounting-{value_of(situation, 'device_place')}", style["mounting"])
         == "own-enclosure",
+        others_stay=value_of(situation, "circuit_dedicated") is False
+        and _needed(situation, "other_load_switched") == ["False"],
     )
 
 
@@ -209,6 +212,8 @@ def _load_path(p: _Wires) -> None:
         else:
             role = "voltage-free-feed" if v.kind == "time-switch" else "breaker-to-device"
             p.feed(_own(n), role, line(n), _contact(v, n, "in"))
+        if v.others_stay:
+            p.feed(_own(n), "others-line", line(n), Terminal("other-load", f"other-load-line-{n}"), STAYS)
 
 
 def _source(v: Variant, n: int = 1) -> Terminal:
