@@ -12,7 +12,7 @@ import pytest
 from checker.core.values import NotKnown
 from checker.core.wiring import connections
 from tests.core.asking import FITS, ask
-from tests.sheet.variants import DrawnCase, every, plain, sheet, situation, sound
+from tests.sheet.variants import DrawnCase, every, made, plain, sheet, situation, sound
 
 CONTACTS = {"normally-open": "34", "normally-closed": "12", "changeover": "14"}  # function digits of EN 50005
 
@@ -47,6 +47,7 @@ def inside(case: DrawnCase, clock_on: bool, pulled_in: bool) -> list[tuple[str, 
     """What the devices themselves join in this state."""
     v, joined = case.variant, []
     marks = CONTACTS[v.action]
+    joined += [("F3:1", "F3:2"), ("F3:3", "F3:4")] if v.own_fuse else []
     if v.kind == "time-switch":
         closed = clock_on != (v.action == "normally-closed")
         for n in range(1, v.poles + v.neutral_switched + 1):
@@ -70,13 +71,14 @@ def own(case: DrawnCase, n: int = 1) -> str:
 
 
 def feeding(case: DrawnCase) -> str:
-    return "F2:2" if case.variant.other_breaker else "F1:2"
+    v = case.variant
+    return "F2:2" if v.other_breaker else "F3:2" if v.own_fuse else "F1:2"
 
 
 def back(case: DrawnCase) -> str:
     v = case.variant
     if v.line_to_line:
-        return "F2:4" if v.other_breaker else "F1:4"
+        return "F2:4" if v.other_breaker else "F3:4" if v.own_fuse else "F1:4"
     return "N2" if v.other_breaker else "N"
 
 
@@ -133,6 +135,45 @@ def test_every_line_the_device_opens_is_off_when_it_is_off():
         return reaches(case, v.action == "normally-closed") == [n > v.poles for n in range(1, v.lines + 1)]
 
     assert wrong(off) == []
+
+
+def test_the_small_fuse_of_clock_and_coil_hangs_on_the_breaker_of_the_load():
+    """Switched off, that breaker makes everything dead; only an answer that names another one gives two feeds."""
+
+    def fed(case: DrawnCase) -> bool:
+        net = state(case, True)
+        return not case.variant.own_fuse or (net.same("F3:1", "F1:2") and not net.same("F3:2", "F2:2"))
+
+    assert any(case.variant.own_fuse for case in every())
+    assert wrong(fed) == []
+
+
+def test_nothing_but_the_small_fuse_feeds_clock_and_coil_where_there_is_one():
+    def behind(case: DrawnCase) -> bool:
+        if not case.variant.own_fuse:
+            return True
+        wired_only = Net(wired(case))  # every device open, the fuse too
+        fed = [*(clock_lines(case) if case.variant.clock else []), "KM1:A2" if case.variant.line_to_line else "S1:13"]
+        lines = [own(case, n) for n in range(1, case.variant.lines + 1)]
+        return not any(wired_only.same(end, line) for end in fed for line in lines)
+
+    assert wrong(behind) == []
+
+
+def test_the_wires_of_the_coil_have_their_own_size_and_those_of_the_load_theirs():
+    answers = {"device_kind": "time-switch-and-contactor", "control_size": "1.5 mm2", "link_size": "4 mm2"}
+    sizes = {}
+    for w in made({**answers, "clock_supply": "own-fuse", "device_contact": "voltage-free"}).wires:
+        sizes.setdefault(w.size, set()).add(w.link.role)
+    assert sizes["1.5 mm²"] == {
+        "clock-line",
+        "voltage-free-feed",
+        "coil",
+        "clock-neutral",
+        "coil-neutral",
+        "control-connector",
+    }
+    assert {"breaker-to-device", "feed-connector", "control-fuse-feed"} <= sizes["4 mm²"]
 
 
 @pytest.mark.parametrize("on", [True, False])

@@ -30,12 +30,12 @@ _CHOICES = {
     "device_contact": ("live-fed", "voltage-free"),
     "contact_action": ("normally-open", "normally-closed", "changeover"),
     "device_poles": ("one", "two", "three"),
-    "clock_supply": ("same-breaker", "other-breaker"),
+    "clock_supply": ("same-breaker", "own-fuse", "other-breaker"),
     "phases": ("single", "split", "three"),
     "supply_system": ("tn-s", "tn-c-s", "tt"),
 }
 _VOLTAGES = {"single": 230, "split": 240, "three": 230}
-_MORE = {"device_modules": 2, "contactor_modules": 2, "spare_modules": 7}
+_MORE = {"device_modules": 2, "contactor_modules": 2, "spare_modules": 9}
 
 
 class DrawnCase(NamedTuple):
@@ -112,9 +112,9 @@ def every() -> tuple[DrawnCase, ...]:
 
 
 def contradicts(choice: dict[str, str]) -> bool:
-    """A contact fed inside carries what feeds its clock: clock and load cannot hang on two breakers then."""
-    tried = (choice["device_kind"], choice["device_contact"], choice["clock_supply"])
-    return tried == ("time-switch", "live-fed", "other-breaker")
+    """A contact fed inside carries what feeds its clock: clock and load cannot hang on two breakers or fuses then."""
+    tried = (choice["device_kind"], choice["device_contact"])
+    return tried == ("time-switch", "live-fed") and choice["clock_supply"] != "same-breaker"
 
 
 class Read:

@@ -19,6 +19,7 @@ from checker.core.wiring.words import Words, value_of
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
 TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
 STEP, ABOVE = 16, 10  # from rail to rail, and between the lines that pass above them
+FUSE_FEED = 16  # how far above the first rail the feed of the small fuse runs
 LOAD_HEIGHT, SPLICE = 40, 34  # the box of the load, and the room that a splice above it takes
 
 
@@ -46,7 +47,9 @@ class _Diagram:
         self.neutral_x = FIRST + APART * (1 if v.neutral_switched else v.lines)
         self.control_x = self.neutral_x + 62
         more = 74 if v.kind == "time-switch-and-contactor" else 0  # the coil's path beside the clock's
-        self.right = self.control_x + more + (44 if v.line_to_line or v.neutral_switched or v.other_breaker else 8)
+        self.right = (
+            self.control_x + more + (44 if v.line_to_line or v.neutral_switched or v.other_breaker or v.own_fuse else 8)
+        )
         self.others = [self.right + APART * n for n in range(1, v.lines + 1)] if v.others_stay else []
         self.load = LOAD + (SPLICE if v.own_enclosure else 0)
         self.back = self.load + LOAD_HEIGHT + 22  # where the neutrals come together
@@ -173,6 +176,11 @@ class _Diagram:
             self._name("other-breaker", x + 12, BREAKER + 22, "start")
             if v.line_to_line:
                 self._other_breaker(2, self.right, (-9, 4), "end")
+        if v.own_fuse:
+            self._control_fuse(1, x)
+            self._name("control-fuse", x + 12, BREAKER + 22, "start")
+            if v.line_to_line:
+                self._control_fuse(2, self.right, (-9, 4), "end")
         if v.clock:
             self._clock(x)
             x += 74
@@ -195,6 +203,12 @@ class _Diagram:
         self.canvas.line((x, TOP), (x, BREAKER))
         symbols.breaker(self.canvas, self.style, x, BREAKER)
         self._terminal("other-breaker", f"other-breaker-out-{n}", x, BREAKER + HEIGHT, label, anchor)
+
+    def _control_fuse(self, n: int, x: int, label: Point = (9, 4), anchor: str = "start") -> None:
+        """Pole `n` of what protects clock and coil, fed by a wire of the list."""
+        symbols.breaker(self.canvas, self.style, x, BREAKER)
+        self._terminal("control-fuse", f"control-fuse-in-{n}", x, BREAKER, label, anchor)
+        self._terminal("control-fuse", f"control-fuse-out-{n}", x, BREAKER + HEIGHT, label, anchor)
 
     def _fed_inside(self, start: int, x: int) -> None:
         """What the device itself joins: the contact at `start` and what stands at `x`."""
@@ -299,6 +313,9 @@ class _Diagram:
         if wire.link.role == "others-line":  # above the rails, where nothing else runs across
             above = RAIL - ABOVE * (1 + self.others.index(x2))
             return [start, (x1, above), (x2, above), end]
+        if wire.link.role == "control-fuse-feed":  # up beside the fuse, and into it from above
+            up, level = x2 - 22, RAIL - FUSE_FEED - FUSE_FEED // 2 * (wire.target.terminal.role[-1] == "2")
+            return [start, (x1, level), (up, level), (up, y2 - 10), (x2, y2 - 10), end]
         if wire.target.terminal.part == "enclosure":
             return [start, (x1, y2), end]
         if y2 > y1 and wire.link.role in ("clock-second-line", "coil-second-line"):
