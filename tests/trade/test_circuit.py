@@ -130,6 +130,7 @@ def test_motor_takes_in_what_it_gives_and_what_it_loses(output: int, efficiency:
     """Conservation of energy: U x I x power factor x efficiency is the power at the shaft."""
     answers = {
         "load_kind": "motor",
+        "electronic_drive": False,
         "motor_output_w": output,
         "efficiency": str(efficiency),
         "power_factor": str(power_factor),

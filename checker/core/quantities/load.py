@@ -14,6 +14,12 @@ COUNTED = ("filament-lamps", "led-lamps", "discharge-lamps", "electronics")
 RESISTIVE = ("heater", "water-heater", "filament-lamps")
 
 
+def behaves_as(read) -> str:
+    """The kind of load by what it does to contact, breaker and RCD: a motor behind an electronic drive is electronics."""
+    kind = read("load_kind")
+    return "electronics" if kind in MOTORS and read("electronic_drive") else kind
+
+
 @quantity("A")
 def design_current_a(read) -> Decimal:
     """The current of the whole load at its supply voltage, in A (IEC 60050-826: design current, Ib).
@@ -30,8 +36,13 @@ def design_current_a(read) -> Decimal:
         raise no_cell("three-phase load")
     if kind == "socket-outlets":
         return read("breaker_rating_a")
-    if kind in MOTORS and read.has("motor_output_hp") and read.is_stated("motor_output_hp"):
-        # Such a code sizes by its own table, not by the plate's current.
+    if (
+        kind in MOTORS
+        and read.has("motor_output_hp")
+        and read.is_stated("motor_output_hp")
+        and not read("electronic_drive")
+    ):
+        # Such a code sizes by its own table, not by the plate's current. A drive has the input current of its plate.
         return read.row("motor-current")
     if read.is_stated("load_current_a"):
         return _agreeing(read, read("load_current_a"))
@@ -94,7 +105,12 @@ def _doubts(read) -> list[Reason]:
 
 
 def _motor_current(read) -> Decimal:
-    """From the shaft power: by efficiency and power factor where both were given, else by the table."""
+    """From the shaft power: by efficiency and power factor where both were given, else by the table.
+
+    The table is for motors straight on the mains: what a drive draws stands on its plate.
+    """
+    if read("electronic_drive"):
+        read.all("load_current_a", "load_power_w")
     if read.has("motor_output_hp"):
         read.all("motor_output_hp", "load_current_a")
     if not read.is_stated("motor_output_w"):
