@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from checker.core.bounds import Span
 from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, contradiction, largest, no_cell
 
@@ -79,7 +80,7 @@ def _agreeing(read, current: Decimal) -> Decimal:
 
 
 def _volt_amperes(read, kind: str) -> Decimal:
-    """Apparent power of the load, in VA."""
+    """Apparent power of the load, in VA; its bounds for LED lamps without a printed power factor."""
     watts = read("lamp_load_w") if kind in COUNTED else read("load_power_w")
     if kind in RESISTIVE:
         return watts
@@ -88,6 +89,11 @@ def _volt_amperes(read, kind: str) -> Decimal:
     if kind == "discharge-lamps":
         # Lamp watts leave out the gear: the factor stands for its losses, its power factor and harmonics.
         return watts * read("discharge_gear_factor")
+    if kind == "led-lamps":
+        printed = read.value("power_factor")
+        if isinstance(printed, Unknown) and all(reason.kind == ReasonKind.NOT_STATED for reason in printed.reasons):
+            # No lamp is better than 1 or worse than the floor: what holds for both ends holds for these lamps.
+            return Span(watts, watts / read("lamp_power_factor_floor"), printed.reasons)  # type: ignore[return-value]  # takes part in sums like a number
     return watts / read("power_factor")
 
 
