@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import NamedTuple
 
+from checker.core.bounds import Span
 from checker.core.expressions import ORDER
 from checker.core.pack import Comparison, Rule
 from checker.core.situation import Reader, Situation
@@ -131,7 +132,7 @@ def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | Non
 def _measured(comparison: Comparison, situation: Situation) -> Measure | None:
     reader = Reader(situation)
     left, right = comparison.left(reader), comparison.right(reader)
-    if isinstance(left, Unknown) or isinstance(right, Unknown):
+    if isinstance(left, (Unknown, Span)) or isinstance(right, (Unknown, Span)):
         return None
     unit = comparison.unit
     return Measure(Side(comparison.left_name, left, unit), comparison.symbol, Side(comparison.right_name, right, unit))  # type: ignore[arg-type]  # the build checked: numbers

@@ -27,7 +27,7 @@ FITS: dict[str, Any] = {
     "device_modules": 2, "spare_modules": 3, "board_ambient_c": 30, "breaker_neighbours": 0,
     "torque_tool": True, "device_torque_nm": "0.8",
     "rcd": "30-ma", "neutral_bar": "same-rcd", "location": "indoors",
-    "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
+    "electronic_drive": False, "car_charger": False, "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
     "device_contact": "voltage-free", "contact_feed": "own-breaker", "contact_action": "normally-open",
     "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6, "device_backup_a": "not-stated",
     "phases": "single", "supply_voltage_v": 230, "circuit_shape": "radial", "loaded_conductors": "two", "terminal_wires": "one",

@@ -65,6 +65,7 @@ export default {
   "quantity.modules_needed": "Benötigte Breite auf der Schiene",
   "quantity.modules_with_gap": "Breite mit Abstand neben einem Schütz",
   "quantity.breaker_warm_a": "Was der Schutzschalter im warmen Verteiler trägt",
+  "quantity.board_inside_c": "Luft im Verteiler",
   "quantity.board_share_a": "Anteil am Strom, für den der Verteiler gebaut ist",
   "quantity.contactor_warm_a": "Was das Schütz im warmen Verteiler trägt",
   "quantity.hot_resistance_factor": "Anstieg des Widerstands von kalt zu warm",

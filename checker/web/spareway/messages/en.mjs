@@ -65,6 +65,7 @@ export default {
   "quantity.modules_needed": "Width needed on the rail",
   "quantity.modules_with_gap": "Width with the gap beside a contactor",
   "quantity.breaker_warm_a": "Breaker rating in the warm board",
+  "quantity.board_inside_c": "Air inside the board",
   "quantity.board_share_a": "Share of the current the board is made for",
   "quantity.contactor_warm_a": "Contactor rating in the warm board",
   "quantity.hot_resistance_factor": "Rise in resistance from cold to hot",
