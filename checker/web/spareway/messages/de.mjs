@@ -133,6 +133,7 @@ export default {
   "quantity.run_length_ft": "Länge der Leitung, in Fuß",
   "quantity.end_temperature_c": "Temperatur, für die die Enden gemacht sind",
   "quantity.link_end_temperature_c": "Temperatur, für die die Enden der Verdrahtung gemacht sind",
+  "quantity.cable_end_factor": "Faktor an den Klemmen der Leitung",
   "quantity.cable_uncorrected_a": "Strom der Leitung vor allen Faktoren",
   "headline.stop": "Halt",
   "headline.call": "Fachkraft rufen",

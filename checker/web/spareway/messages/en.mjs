@@ -133,6 +133,7 @@ export default {
   "quantity.run_length_ft": "Cable length, in feet",
   "quantity.end_temperature_c": "Terminal temperature rating",
   "quantity.link_end_temperature_c": "Terminal temperature rating, link wires",
+  "quantity.cable_end_factor": "Factor where the cable ends in terminals",
   "quantity.cable_uncorrected_a": "Cable current before factors",
   "headline.stop": "Stop",
   "headline.call": "Call",
