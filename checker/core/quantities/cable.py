@@ -204,7 +204,12 @@ def smallest_cable(read) -> str:
         least, allowed = largest(*least), _at_least(needed)
     for size, area in read.sizes("cable_size").items():
         keys = {"cable_size": size, "cable_size_mm2": area}
-        if area >= least and _ends_serve(read, keys, allowed) and _serves(read, "cable-current", keys, factor, allowed) and not drops_too_much(read, area):
+        if (
+            area >= least
+            and _ends_serve(read, keys, allowed)
+            and _serves(read, "cable-current", keys, factor, allowed)
+            and not drops_too_much(read, area)
+        ):
             return size
     raise no_cell("cable-current")
 
