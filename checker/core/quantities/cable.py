@@ -8,7 +8,7 @@ from decimal import Decimal
 from checker.core.quantities.breaker import breaker_allowed, excepted
 from checker.core.quantities.drop import drops_too_much
 from checker.core.quantities.quantity import quantity
-from checker.core.values import NotKnown, ReasonKind, Unknown, largest, merged, no_cell, smallest
+from checker.core.values import NotKnown, ReasonKind, Unknown, contradiction, largest, merged, no_cell, smallest
 
 
 @quantity("mm2")
@@ -28,7 +28,8 @@ def cable_tabulated_a(read) -> Decimal:
     """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`).
 
     Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
-    code prints. It stands in for a missing cell; beside a cell the lower of the two counts.
+    code prints. It stands in for a missing cell; beside a cell the lower of the two counts. Alone it counts only
+    while some table could give such a cable that much (table `code-current-most`), else the answers contradict.
     """
     if not read.has("code_current_a"):
         return read.row("cable-current")
@@ -44,6 +45,8 @@ def cable_tabulated_a(read) -> Decimal:
         return read.row("cable-current")
     printed = read("code_current_a")
     if held is None:
+        if printed > read.row("code-current-most"):
+            raise contradiction("code_current_a", "cable_size", "cable_insulation", "method")
         return printed
     read.rest_on(held)
     return smallest(printed, held.value)
