@@ -134,6 +134,8 @@ export default {
   "quantity.end_temperature_c": "Temperatur, für die die Enden gemacht sind",
   "quantity.link_end_temperature_c": "Temperatur, für die die Enden der Verdrahtung gemacht sind",
   "quantity.cable_end_factor": "Faktor an den Klemmen der Leitung",
+  "quantity.electrode_loop_ohm": "Schleife über den Erder",
+  "quantity.loop_reading_ohm": "Gemessene Schleife am Verbraucher, kalt",
   "quantity.cable_uncorrected_a": "Strom der Leitung vor allen Faktoren",
   "headline.stop": "Halt",
   "headline.call": "Fachkraft rufen",

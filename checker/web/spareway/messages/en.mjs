@@ -134,6 +134,8 @@ export default {
   "quantity.end_temperature_c": "Terminal temperature rating",
   "quantity.link_end_temperature_c": "Terminal temperature rating, link wires",
   "quantity.cable_end_factor": "Factor where the cable ends in terminals",
+  "quantity.electrode_loop_ohm": "Loop through the earth rod",
+  "quantity.loop_reading_ohm": "Loop measured at the load, cold",
   "quantity.cable_uncorrected_a": "Cable current before factors",
   "headline.stop": "Stop",
   "headline.call": "Call",
