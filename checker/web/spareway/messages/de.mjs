@@ -122,6 +122,7 @@ export default {
   "quantity.heating_hours": "Zeit zum Aufheizen des Speichers",
   "quantity.earth_continuity_limited": "Schutzleiter, begrenzt durch den Schutzschalter",
   "quantity.earth_continuity_ohm": "Schutzleiter von Ende zu Ende, kalt",
+  "quantity.earth_continuity_sure_ohm": "Schutzleiterwiderstand, der immer genügt",
   "quantity.earth_continuity_limit_ohm": "Größter Widerstand des Schutzleiters",
   "quantity.measured_loop_limit_ohm": "Größte zu messende Schleifenimpedanz, kalt",
   "quantity.wires_need_in3": "Platz, den die Drähte in der Dose brauchen",

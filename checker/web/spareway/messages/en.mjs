@@ -122,6 +122,7 @@ export default {
   "quantity.heating_hours": "Time to heat the tank",
   "quantity.earth_continuity_limited": "Earth wire limited by the breaker",
   "quantity.earth_continuity_ohm": "Earth wire resistance, end to end, cold",
+  "quantity.earth_continuity_sure_ohm": "Earth wire resistance that serves in any case",
   "quantity.earth_continuity_limit_ohm": "Largest earth wire resistance",
   "quantity.measured_loop_limit_ohm": "Largest loop impedance to measure, cold",
   "quantity.wires_need_in3": "Space the wires need in the box",
