@@ -11,7 +11,7 @@ from decimal import Decimal
 from checker.core.quantities.load import MOTORS
 from checker.core.quantities.quantity import quantity
 from checker.core.tables import Cell
-from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, no_cell
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, largest, no_cell, smallest
 
 _TABLE = "breaker-ratings"
 
@@ -84,11 +84,20 @@ def link_breaker_a(read) -> Decimal:
 def motor_breaker_a(read) -> Decimal:
     """The largest breaker or fuse ahead of a motor with overload protection of its own, in A.
 
-    Current x the table `motor-breaker-factor`, and up to the next standard rating. Source: NFPA 70, 430.52.
+    Current x the table `motor-breaker-factor`, and up to the next standard rating (NFPA 70, 430.52). A motor of at most
+    `small_motor_a` and `small_motor_hp` may be behind any breaker up to the table `small-motor-breaker` that cable and
+    link wires allow by themselves (430.53(A)).
     """
     if not read.has("motor-breaker-factor") or read("load_kind") not in MOTORS:
         raise no_cell("motor-breaker-factor")
-    return _least(read, read("design_current_a") * read.row("motor-breaker-factor"))
+    current = read("design_current_a")
+    alone = _least(read, current * read.row("motor-breaker-factor"))
+    if current > read("small_motor_a") or read("motor_output_hp") > read("small_motor_hp"):
+        return alone
+    shared = read.row("small-motor-breaker")
+    if shared <= alone:
+        return alone
+    return largest(alone, smallest(shared, *read.all("cable_breaker_a", "link_breaker_a")))
 
 
 @quantity("A")
@@ -116,8 +125,8 @@ def breaker_maximum_a(read) -> Decimal:
 
     The breaker of a motor with overload protection of its own goes by the motor alone (see `motor_breaker_a`).
     """
-    largest = read("motor_breaker_a") if excepted(read) else read("cable_breaker_a")
+    most = read("motor_breaker_a") if excepted(read) else read("cable_breaker_a")
     if not read.has("appliance_breaker_factor"):
-        return largest
+        return most
     bound = read("load_kind") == "water-heater" or read.is_stated("load_breaker_marked_a")
-    return min(largest, read("load_breaker_a")) if bound else largest
+    return min(most, read("load_breaker_a")) if bound else most
