@@ -14,6 +14,8 @@ from checker.core.tables import Cell
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, largest, no_cell, smallest
 
 _TABLE = "breaker-ratings"
+# Loads that some codes keep on general circuits of moderate size.
+GENERAL = ("socket-outlets", "filament-lamps", "led-lamps", "discharge-lamps")
 
 
 def _standard(read) -> list[Cell]:
@@ -121,12 +123,34 @@ def load_breaker_a(read) -> Decimal:
 
 @quantity("A")
 def breaker_maximum_a(read) -> Decimal:
-    """The largest standard breaker that cable and load allow, in A.
+    """The largest standard breaker that cable, load and device all allow, in A.
 
-    The breaker of a motor with overload protection of its own goes by the motor alone (see `motor_breaker_a`).
+    The breaker of a motor with overload protection of its own goes by the motor alone (see `motor_breaker_a`). What is
+    not known of the device bounds nothing here: the rule for it says so.
     """
-    most = read("motor_breaker_a") if excepted(read) else read("cable_breaker_a")
-    if not read.has("appliance_breaker_factor"):
-        return most
-    bound = read("load_kind") == "water-heater" or read.is_stated("load_breaker_marked_a")
-    return min(most, read("load_breaker_a")) if bound else most
+    free = excepted(read)
+    most = read("motor_breaker_a") if free else read("cable_breaker_a")
+    limits = _of_the_load(read)
+    device = read.value("device_backup_a")
+    if isinstance(device, Unknown) and not free:
+        device = read.value("weakest_device_a")
+    if isinstance(device, Decimal):
+        limits.append(device)
+    for limit in limits:
+        if limit < most:
+            most = _most(read, limit)
+    return most
+
+
+def _of_the_load(read) -> list[Decimal]:
+    """The largest breakers that loads of this kind allow, in A: as far as the pack knows such limits."""
+    kind, limits = read("load_kind"), []
+    if read.has("appliance_breaker_factor") and (kind == "water-heater" or read.is_stated("load_breaker_marked_a")):
+        limits.append(read("load_breaker_a"))
+    if read.has("motor-breaker-factor") and kind in MOTORS:
+        limits.append(read("motor_breaker_a"))
+    if read.has("socket_breaker_a") and kind == "socket-outlets":
+        limits.append(read("socket_breaker_a"))
+    if read.has("general_circuit_a") and kind in GENERAL:
+        limits.append(read("general_circuit_a"))
+    return limits
