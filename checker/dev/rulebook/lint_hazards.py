@@ -41,7 +41,7 @@ def _wrong(
             "Name the rules in `caught_by` or the texts in `told_by`. If there are none yet, write one.",
         )
     gone = [rule for rule in names["caught_by"] if rule not in judged]
-    if gone and (own or len(gone) == len(names["caught_by"]) and not names["told_by"]):
+    if gone and (own or (len(gone) == len(names["caught_by"]) and not names["told_by"])):
         yield (
             f"`caught_by` names no rule of this pack: {', '.join(gone)}",
             "The hazard would count as caught, and nothing catches it.",
