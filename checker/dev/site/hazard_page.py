@@ -75,14 +75,15 @@ def _hazard(item: Item, there: list[dict[str, Any]], packs: list[dict[str, Any]]
     data, first = item.data, there[0]
     source = next(entry for entry in first["sources"] if entry["id"] == data["source"])
     clause = f", {data['clause']}" if data.get("clause") else ""
+    begin, _, rest = data["what"].partition(". ")
     lines = [
-        f"### {data['what'].split('. ')[0].removesuffix('.')} {{ #{item.id} }}\n",
+        f"### {begin.removesuffix('.')} {{ #{item.id} }}\n",
         f"`{item.id}` · guide word *{data['guide'].replace('-', ' ')}*\n",
-        f"- What happens: {data['what']}",
+        *([f"- What follows: {rest}"] if rest else []),
         f"- Who is hurt: {data['who']}",
         f"- How you notice: {data['noticed']}",
         *_answers(item, there, packs),
-        f"- Rule sets: {', '.join(_name(pack) for pack in there)}",
+        f"- Rule sets: {'all' if len(there) == len(packs) else ', '.join(_name(pack) for pack in there)}",
         *(f"- Not in `{entry['pack']}`: {entry['why']}" for entry in data.get("nowhere", ())),
         *([f"- Concerns every job: {data['everyone']}"] if "everyone" in data else []),
         f"- Source: {source['title']}{clause} ({data['status']})",

@@ -94,7 +94,8 @@ def _index(packs: list[dict]) -> str:
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
         + "\n## How well a figure is known { #known }\n\n"
         + table(["Status", "Meaning"], [list(pair) for pair in STATUS_WORDS.items()])
-        + "\nWhat can go wrong, and what catches it: [the hazard log](hazards.md). Worked cases: [scenarios](scenarios/index.md). Comparison with published examples: [evidence](evidence.md).\n"
+        + "\nWhat can go wrong, and what catches it: [the hazard log](hazards.md).\n"
+        "\nWorked cases: [scenarios](scenarios/index.md). Comparison with published examples: [evidence](evidence.md).\n"
         "\nHow to write rules: [the rule language](language.md) and [the rule files](schema/index.md).\n"
     )
 
