@@ -161,10 +161,6 @@ class Reader:
             raise NotKnown(answer)
         return answer  # type: ignore[return-value]
 
-    def answered(self, name: str) -> bool:
-        """Whether somebody answered the question, with whatever answer."""
-        return name in self.situation.answers
-
     def given(self, name: str) -> Decimal | None:
         """The number a person gave, or None. Asks for nothing: it serves to hold one answer against another."""
         answer = self.situation.answers.get(name)

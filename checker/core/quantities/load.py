@@ -214,13 +214,15 @@ def _sum(current: Decimal, others: Value) -> Value:
 
 
 def _others(read) -> Value:
-    """The current of everything else on the circuit, in A; none where nobody said that there is anything.
+    """The current of everything else on the circuit, in A; none on a circuit of its own.
 
-    That nobody said it is not a pass: the rule on what hangs on the circuit asks for it.
+    Where something else hangs on it and no current is stated, the rule on what hangs on the circuit does not pass.
     """
     if read("load_kind") == "socket-outlets":
         return Decimal(0)  # they count as the whole breaker already
-    if read.value("circuit_dedicated") is True and not read.answered("other_load_a"):
+    if read.value("circuit_dedicated") is True:
+        if read.given("other_load_a") is not None:
+            raise contradiction("circuit_dedicated", "other_load_a")
         return Decimal(0)
     stated = read.stated("other_load_a")
     if isinstance(stated, Unknown):
