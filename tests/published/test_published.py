@@ -175,7 +175,7 @@ def test_lamps_up_to_the_published_count_and_not_one_more(watts: int, contactor:
 
 
 def motor_current(output: int, volts: int) -> Decimal | None:
-    answers = {"load_kind": "motor", "motor_output_w": output, "supply_voltage_v": volts}
+    answers = {"load_kind": "motor", "electronic_drive": False, "motor_output_w": output, "supply_voltage_v": volts}
     found = check("iec", answers, confirmed=False)["quantities"].get("design_current_a")
     return Decimal(found["exact"]) if found else None
 
