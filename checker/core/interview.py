@@ -95,6 +95,7 @@ def question_shown(pack: Pack, question_id: str) -> dict:
         "stage": question["stage"],
         "stage_title": titles[question["stage"]],
         "text": question["text"],
+        "label": question["label"],
         "help": question["help"],
         "why": question["why"],
         "find_out": question["find_out"],

@@ -82,9 +82,7 @@ def test_the_browsers_own_back_button_works(interview):
 
 def test_change_in_the_list_of_answers_leads_to_the_question_and_back_to_the_report(interview):
     interview.open_report(WATER_HEATER)
-    row = interview.page.locator(
-        ".sw-answers > div", has=interview.page.locator("dt", has_text="printed on the circuit")
-    )
+    row = interview.page.locator(".sw-answers > div", has=interview.page.locator("dt", has_text="Breaker rating"))
     row.get_by_role("link", name="Change").first.click()
     interview.arrives("breaker_rating_a")
     expect(interview.page.locator("#sw-number")).to_have_value("20")

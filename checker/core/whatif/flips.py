@@ -104,7 +104,7 @@ class Flips:
         part = "headline" if after[0] != self.verdict[0] else "sizing"
         before, then = (v[0 if part == "headline" else 1] for v in (self.verdict, after))
         words = {
-            "it": pack.questions[name]["text"],
+            "it": pack.questions[name]["label"],
             "now": value_shown(pack, name, now),
             "holds": value_shown(pack, name, edge.holds),
             "breaks": value_shown(pack, name, edge.breaks),
@@ -116,6 +116,7 @@ class Flips:
             text = text.replace("{" + hole + "}", word)
         return {
             "question": name,
+            "label": pack.questions[name]["label"],
             "toward": "up" if upward else "down",
             "now": plain(now),
             "holds_to": plain(edge.holds),
