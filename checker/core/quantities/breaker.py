@@ -133,7 +133,7 @@ def breaker_maximum_a(read) -> Decimal:
     limits = _of_the_load(read)
     device = read.value("device_backup_a")
     if isinstance(device, Unknown) and not free:
-        device = read.value("weakest_device_a")
+        device = read.value("device_thermal_a")
     if isinstance(device, Decimal):
         limits.append(device)
     for limit in limits:
