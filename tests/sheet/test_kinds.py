@@ -110,10 +110,11 @@ def test_no_sheet_shows_a_hole_or_the_forbidden_word(case):
 
 
 def test_a_job_whose_wires_depend_on_an_answer_nobody_needed_says_which():
-    """The verdict does not wait for the kind of contact; the list of wires does."""
-    reply = sheet({k: v for k, v in FITS.items() if k not in ("device_contact", "contact_feed")})
-    assert (reply["kind"], reply["needs"]) == ("job", ["device_contact"])
-    assert any("(device_contact)" in line for line in lines(reply, {"connections"}))
+    """For lamps the verdict does not wait for what the contact does at rest; the list of wires does."""
+    lamps = {"load_kind": "filament-lamps", "device_filament_w": 3000}
+    reply = sheet({k: v for k, v in (FITS | lamps).items() if k != "contact_action"})
+    assert (reply["kind"], reply["needs"]) == ("job", ["contact_action"])
+    assert any("(contact_action)" in line for line in lines(reply, {"connections"}))
 
 
 def brief(**answers) -> dict:

@@ -78,6 +78,8 @@ FITTING: dict[str, Any] = {
     "device_short_circuit_ka": 6,
     "contactor_voltage_v": 400,
     "contactor_coil_v": 230,
+    "control_size": "2.5 mm2",
+    "control_terminal_max_mm2": 50,
     "contactor_category": "ac-3",
     "lamp_capacitor_uf": 0,
     "neutral_bar": "same-rcd",

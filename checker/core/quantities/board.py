@@ -14,14 +14,12 @@ from checker.core.values import NotKnown, ReasonKind, Unknown, no_cell
 
 @quantity("modules")
 def modules_needed(read) -> Decimal:
-    """Width of everything that goes on the rail, in modules."""
+    """Width of everything that goes on the rail, in modules: a fuse for clock and coil counts too."""
     kind = read("device_kind")
-    if kind == "time-switch":
-        return read("device_modules")
-    if kind == "contactor":
-        return read("contactor_modules")
-    clock, contactor = read.all("device_modules", "contactor_modules")
-    return clock + contactor
+    names = ["device_modules"] if kind != "contactor" else []
+    names += ["contactor_modules"] if kind != "time-switch" else []
+    fused = read("clock_supply") == "own-fuse"
+    return sum(read.all(*names, *(["control_fuse_modules"] if fused else [])))
 
 
 @quantity("modules")

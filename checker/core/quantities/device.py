@@ -83,15 +83,6 @@ def device_limit_w(read) -> Decimal:
 
 
 @quantity("A")
-def weakest_device_a(read) -> Decimal:
-    """The smallest plain current among the devices behind the breaker, in A: a clock that only works a coil counts too."""
-    kind = read("device_kind")
-    if kind == "time-switch-and-contactor":
-        return smallest(*read.all("device_resistive_a", "contactor_resistive_a"))
-    return read("device_thermal_a")
-
-
-@quantity("A")
 def device_thermal_a(read) -> Decimal:
     """The plain (resistive, thermal) current of what carries the load, in A."""
     return read("device_resistive_a" if read("device_kind") == "time-switch" else "contactor_resistive_a")

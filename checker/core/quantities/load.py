@@ -122,16 +122,14 @@ def _motor_current(read) -> Decimal:
         # The plate's current is the better of the two facts, so it is named first.
         read.all("load_current_a", "motor_output_w")
     output = read("motor_output_w")
-    given = [read.value(name) for name in ("efficiency", "power_factor")]
-    if any(isinstance(v, Unknown) and any(r.kind == ReasonKind.DONT_KNOW for r in v.reasons) for v in given):
-        # "Don't know" could turn out worse than the table's typical motor, so the table may not stand in for it.
-        read.all("efficiency", "power_factor")
-    if any(isinstance(value, Unknown) for value in given):
+    # While one is not known it could turn out worse than the table's typical motor, so the table may not stand in for it.
+    stated = [read.is_stated(name) for name in ("efficiency", "power_factor")]
+    if not all(stated):
         if read("supply_voltage_v") < read("motor_table_voltage_v"):
             # At a lower voltage the same motor draws more than the table says.
             raise NotKnown(Unknown([Reason(ReasonKind.NO_CELL, "motor-current below its voltage"), *_doubts(read)]))
         return read.row("motor-current")
-    efficiency, factor = given
+    efficiency, factor = read.all("efficiency", "power_factor")
     return output / efficiency / (read("supply_voltage_v") * factor)
 
 
