@@ -166,6 +166,10 @@ class Reader:
         answer = self.situation.answers.get(name)
         return answer if isinstance(answer, (Decimal, Span)) and name not in self.situation.supposed else None
 
+    def over_ratio(self, value: Decimal, name: str, least: Decimal) -> Span:
+        """`value` over a ratio that is not stated but lies between `least` and 1; `name` is the question about it."""
+        return Span(value, value / least, (Reason(ReasonKind.NOT_STATED, name),))
+
     def row(self, table: str, **given: Key) -> Decimal | str:
         """The value of a table for this case; raises `NotKnown` (no-cell) where the table has none.
 

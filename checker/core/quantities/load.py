@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.bounds import Span
 from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, contradiction, largest, no_cell
 
@@ -93,7 +92,7 @@ def _volt_amperes(read, kind: str) -> Decimal:
         printed = read.value("power_factor")
         if isinstance(printed, Unknown) and all(reason.kind == ReasonKind.NOT_STATED for reason in printed.reasons):
             # No lamp is better than 1 or worse than the floor: what holds for both ends holds for these lamps.
-            return Span(watts, watts / read("lamp_power_factor_floor"), printed.reasons)  # type: ignore[return-value]  # takes part in sums like a number
+            return read.over_ratio(watts, "power_factor", read("lamp_power_factor_floor"))
     return watts / read("power_factor")
 
 
