@@ -6,7 +6,7 @@ Figures beside the checks are from the second transcription of the notes on both
 from __future__ import annotations
 
 import csv
-from decimal import Decimal
+from decimal import ROUND_DOWN, Decimal
 from pathlib import Path
 from typing import Any
 
@@ -175,6 +175,32 @@ def test_no_rating_of_the_other_country_or_of_iec_is_held(pack):
             },
         }[pack]
     )
+
+
+@pack_of_both
+def test_the_bound_of_a_typed_figure_is_the_best_cooled_cable_of_iec(pack):
+    """IEC 60364-5-52 B.52.2, B.52.3, B.52.10 and B.52.12; a conductor at 75 °C in air of 30 °C gives off 45/40 of the heat."""
+    iec = {key[1:3] + key[4:]: Decimal(cell["value"]) for key, cell in cells("base", "cable-current").items()
+           if (key[0], key[3]) == ("copper", "two")}  # fmt: skip
+    for (insulation, method, size), cell in cells(pack, "code-current-most").items():
+        like = "A1" if method == "surrounded" else "E"
+        if insulation == "pvc":
+            bound = iec["pvc", like, size] * Decimal("1.125").sqrt()
+        else:
+            bound = iec.get(("xlpe", like, size)) or iec["pvc", like, size] * Decimal("1.5").sqrt()
+        tenth = bound.quantize(Decimal("0.1"), ROUND_DOWN)
+        wide = Decimal("1.4") if method in ("D1", "D2") else Decimal(1)
+        assert Decimal(cell["value"]) == (tenth * wide).quantize(Decimal("0.1"), ROUND_DOWN)
+
+
+def test_no_printed_rating_is_above_the_bound_of_a_typed_one():
+    """Every rating seen in print, has to stay believable."""
+    most = {pack: cells(pack, "code-current-most") for pack in ("au", "nz")}
+    seen = [("nz", ("pvc", method, size), cell) for (method, size), cell in cells("nz", "cable-most").items()]
+    seen += [("au", ("pvc", "E", size), cell) for (size,), cell in cells("au", "cable-most").items()]
+    for pack in most:
+        seen += [(pack, (key[1], key[2], key[4]), cell) for key, cell in cells(pack, "cable-current").items()]
+    assert [key for pack, key, cell in seen if Decimal(cell["value"]) > Decimal(most[pack][key]["value"])] == []
 
 
 def test_the_most_seen_under_insulation_is_that_of_the_notes():

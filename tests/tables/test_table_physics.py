@@ -290,6 +290,15 @@ def test_published_south_african_socket_example(cells):
     assert passes == [False, True, True]
 
 
+def test_the_sure_earth_resistance_is_half_a_loop_that_drives_ten_times_the_rating(cells):
+    """Ohm's law with the usual fifth off a cold reading; never above what Edition 2 of SANS 10142-1 printed."""
+    printed = {key: Decimal(row["value"]) for key, row in cells("za", "earth-continuity").items()}
+    sure = {key: Decimal(row["value"]) for key, row in cells("za", "earth-continuity-sure").items()}
+    assert sure.keys() == printed.keys()
+    for (rating,), value in sure.items():
+        assert value == Decimal("0.8") * 230 / (10 * Decimal(rating)) / 2 <= printed[(rating,)]
+
+
 def test_south_african_multicore_cells_equal_iec(cells):
     """The hand copy of SANS 10142-1 Table 6.3(a) against IEC 60364-5-52, transcribed apart."""
     base = cells("base", "cable-current")

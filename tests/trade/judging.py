@@ -31,6 +31,8 @@ FITTING: dict[str, Any] = {
     "life_safety_load": False,
     "location": "indoors",
     "load_kind": "heater",
+    "electronic_drive": False,
+    "car_charger": False,
     "load_current_a": 5,
     "circuit_dedicated": True,
     "device_kind": "time-switch",

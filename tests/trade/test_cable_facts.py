@@ -170,11 +170,28 @@ def test_thicker_link_wires_are_never_worse(pack: str, breaker: int) -> None:
 @as_laid
 def test_hotter_or_fuller_is_never_better(pack: str, laid: dict[str, str]) -> None:
     """Heat and company take current away from a cable, never give it. Common practice, no source."""
+    laid = {**laid, "terminal_c": 90}  # else the terminals may bound a 90 °C cable, and they are as cool as before
     warm = [fitting(pack, ambient_c=degrees, **laid) for degrees in (30, 35, 40, 45, 50, 55, 60)]
     full = [fitting(pack, grouped_circuits=number, **laid) for number in (1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 16, 20)]
     for reports in (warm, full):
         capacities = [Decimal(report["quantities"]["cable_capacity_a"]["exact"]) for report in reports]
         assert capacities == sorted(capacities, reverse=True) and len(set(capacities)) == len(capacities)
+
+
+@pytest.mark.sampled(one_in=6)
+@both_packs
+@pytest.mark.parametrize("method", METHODS)
+def test_terminals_made_for_pvc_bound_a_90_degree_cable(pack: str, method: str) -> None:
+    """BS 7671, 512.1.5, and NFPA 70, 110.14(C), in substance: the 70 °C figures count, unless the terminals say more."""
+    capacity = [
+        Decimal(fitting(pack, method=method, **told)["quantities"]["cable_capacity_a"]["exact"])
+        for told in (
+            {"cable_insulation": "pvc"},
+            {"cable_insulation": "xlpe", "terminal_c": "not-stated"},
+            {"cable_insulation": "xlpe", "terminal_c": 90},
+        )
+    ]
+    assert capacity[0] == capacity[1] < capacity[2]
 
 
 # --- nothing is rounded before it is compared: arithmetic ---

@@ -8,7 +8,7 @@ from decimal import Decimal
 from checker.core.quantities.breaker import breaker_allowed, excepted
 from checker.core.quantities.drop import drops_too_much
 from checker.core.quantities.quantity import quantity
-from checker.core.values import NotKnown, ReasonKind, Unknown, largest, no_cell, smallest
+from checker.core.values import NotKnown, ReasonKind, Unknown, contradiction, largest, merged, no_cell, smallest
 
 
 @quantity("mm2")
@@ -28,7 +28,8 @@ def cable_tabulated_a(read) -> Decimal:
     """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`).
 
     Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
-    code prints. It stands in for a missing cell; beside a cell the lower of the two counts.
+    code prints. It stands in for a missing cell; beside a cell the lower of the two counts. Alone it counts only
+    while some table could give such a cable that much (table `code-current-most`), else the answers contradict.
     """
     if not read.has("code_current_a"):
         return read.row("cable-current")
@@ -44,6 +45,8 @@ def cable_tabulated_a(read) -> Decimal:
         return read.row("cable-current")
     printed = read("code_current_a")
     if held is None:
+        if printed > read.row("code-current-most"):
+            raise contradiction("code_current_a", "cable_size", "cable_insulation", "method")
         return printed
     read.rest_on(held)
     return smallest(printed, held.value)
@@ -94,9 +97,33 @@ def _carried(read, tabulated: Decimal, factor: Decimal, **size) -> Decimal:
 def cable_capacity_a(read) -> Decimal:
     """What this cable may carry where it lies, in A (Iz): tabulated capacity x all correction factors.
 
-    Where the pack has a table `terminal-current`, no more than the ends of the conductor allow.
+    No more than the ends of the conductor allow: by the table `terminal-current`, or by `terminal-insulation`.
     """
-    return _carried(read, *read.all("cable_tabulated_a", "cable_factor"))
+    carried = _carried(read, *read.all("cable_tabulated_a", "cable_factor"))
+    cooler = _cooler_insulation(read)
+    if cooler is None:
+        return carried
+    try:
+        bound = read.row("cable-current", cable_insulation=cooler)
+    except NotKnown as missing:  # then a mark on the terminals settles it
+        marked = read.value("terminal_c")
+        raise NotKnown(merged(missing.unknown, marked)) from None
+    return smallest(carried, bound * read("cable_end_factor"))
+
+
+def _cooler_insulation(read) -> str | None:
+    """The insulation whose figures bound the cable at its terminals, None where that is its own.
+
+    A conductor warms the terminal it ends in. Terminals that are marked with no temperature count as
+    `terminal_unmarked_c` (table `terminal-insulation`). Source: IEC 60364-5-52 clause 523.1.
+    """
+    if not read.has("terminal-insulation"):
+        return None
+    own, unmarked = read.all("cable_insulation", "terminal_unmarked_c")
+    counts = read.row("terminal-insulation", terminal_c=unmarked)
+    if counts != own and read.is_stated("terminal_c"):
+        counts = read.row("terminal-insulation")
+    return None if counts == own else counts
 
 
 @quantity("A")
@@ -185,7 +212,12 @@ def smallest_cable(read) -> str:
         least, allowed = largest(*least), _at_least(needed)
     for size, area in read.sizes("cable_size").items():
         keys = {"cable_size": size, "cable_size_mm2": area}
-        if area >= least and _serves(read, "cable-current", keys, factor, allowed) and not drops_too_much(read, area):
+        if (
+            area >= least
+            and _ends_serve(read, keys, allowed)
+            and _serves(read, "cable-current", keys, factor, allowed)
+            and not drops_too_much(read, area)
+        ):
             return size
     raise no_cell("cable-current")
 
@@ -200,6 +232,14 @@ def smallest_link(read) -> str:
         if _serves(read, _link_table(read), _link_keys(read, size, area), factor, allowed):
             return size
     raise no_cell(_link_table(read))
+
+
+def _ends_serve(read, keys: dict, allowed: _Allowed) -> bool:
+    """Whether the terminals let a cable of the size under `keys` carry what is `allowed`."""
+    cooler = _cooler_insulation(read)
+    if cooler is None:
+        return True
+    return _serves(read, "cable-current", {**keys, "cable_insulation": cooler}, read("cable_end_factor"), allowed)
 
 
 # Whether a conductor will do, by its capacity (A) and its keys in tables.

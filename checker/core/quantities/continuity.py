@@ -39,3 +39,10 @@ def earth_continuity_limit_ohm(read) -> Decimal:
     """The largest resistance of the protective conductor behind this breaker, in ohm (table `earth-continuity`)."""
     _needs_table(read)
     return read.row(_TABLE)
+
+
+@quantity("ohm")
+def earth_continuity_sure_ohm(read) -> Decimal:
+    """The resistance of the protective conductor that serves by physics alone, in ohm (table `earth-continuity-sure`)."""
+    _needs_table(read)
+    return read.row("earth-continuity-sure")

@@ -84,6 +84,19 @@ def cable_factor(read) -> Decimal:
     return ambient * grouping * insulation * harmonic
 
 
+@quantity("1")
+def cable_end_factor(read) -> Decimal:
+    """As `cable_factor`, for the cable where it ends in terminals made for PVC; a ratio, at most 1.
+
+    The warmth of the board counts there in place of that around the cable. Only read for cable with hotter insulation.
+    """
+    board, grouping, insulation, harmonic = read.all(
+        "board_ambient_c", "grouping_factor", "insulation_factor", "harmonic_factor"
+    )
+    air = read.row("ambient-factor", cable_insulation=_LINK_INSULATION, ambient_c=board)
+    return smallest(air, Decimal(1)) * grouping * insulation * harmonic
+
+
 # Link wires are insulated with PVC, unless the pack asks what they are insulated with.
 _LINK_INSULATION = "pvc"
 

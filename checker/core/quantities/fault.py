@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from checker.core.quantities.drop import ohm_of
 from checker.core.quantities.quantity import quantity
-from checker.core.values import largest, no_cell, rounded_up, smallest
+from checker.core.values import contradiction, largest, no_cell, rounded_up, smallest
 
 _MILLI = Decimal(1000)
 
@@ -43,6 +43,26 @@ def _circuit_ohm(read) -> Decimal:
 
 
 @quantity("ohm")
+def loop_reading_ohm(read) -> Decimal:
+    """The loop measured at the load, cold, in ohm, unless it shows that it or the loop at the board is a slip.
+
+    The loop at the load holds the one at the board. Up to `declared_loop_ohm` that may be a supplier's largest value.
+    """
+    reading, outside = read("measured_loop_ohm"), read.given("external_impedance_ohm")
+    if outside is None or not read.has("loop_reading_spread"):
+        return reading
+    if outside > read("declared_loop_ohm") and outside > reading * read("loop_reading_spread"):
+        raise contradiction("measured_loop_ohm", "external_impedance_ohm")
+    return reading
+
+
+@quantity("ohm")
+def electrode_loop_ohm(read) -> Decimal:
+    """The loop that holds the earth rod, cold, in ohm: as measured at the load, else the one at the board."""
+    return read("loop_reading_ohm") if read.is_stated("measured_loop_ohm") else read("external_impedance_ohm")
+
+
+@quantity("ohm")
 def loop_impedance_ohm(read) -> Decimal:
     """Earth fault loop impedance at the far end while the conductors are hot, in ohm.
 
@@ -50,7 +70,7 @@ def loop_impedance_ohm(read) -> Decimal:
     the circuit + line and protective conductor, hot (IEC 60364-4-41 clause 411.4.4).
     """
     if read.is_stated("measured_loop_ohm"):
-        return read("measured_loop_ohm") * read("measured_loop_factor")
+        return read("loop_reading_ohm") * read("measured_loop_factor")
     circuit = ("run_length_m", "cable_size_mm2", "protective_size_mm2", "conductor_metal")
     outside, *_, hot = read.all("external_impedance_ohm", *circuit, "hot_resistance_factor")
     return outside + _circuit_ohm(read) * hot
