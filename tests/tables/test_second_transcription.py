@@ -28,6 +28,15 @@ COMPLETE = (
 NO_SECOND_COPY = {
     ("base", "insulation-factor"): "five factors, each with the places its cell names; recalled apart in a test below",
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
+    (
+        "base",
+        "usual-let-through",
+    ): "four figures, each with the place its cell names; said in words in the cases of the rule",
+    (
+        "base",
+        "terminal-insulation",
+    ): "no figure: which insulation counts; said in words in the cases of breaker-within-cable",
+    ("za", "earth-continuity-sure"): "recomputed from Ohm's law in the physics test",
     ("base", "energy-limit"): "recalled but for four cells; no pass rests on the recalled ones",
     ("base", "hot-resistance"): "recomputed from the temperature coefficient in the physics test",
     (
@@ -88,6 +97,7 @@ NO_SECOND_COPY = {
 for _pack in ("au", "nz"):
     NO_SECOND_COPY |= {
         (_pack, "adiabatic-k"): "recomputed from heat capacity and resistivity in the physics test",
+        (_pack, "code-current-most"): "recomputed from base's cable-current in test_australia_new_zealand",
         (_pack, "disconnection-time"): "one time: said in words in test_said_in_words",
         (_pack, "drop-limit"): "one limit: said in words in test_said_in_words",
         (_pack, "hot-resistance"): "recomputed from the temperature coefficient in the physics test",

@@ -24,6 +24,8 @@ DERIVED = {
     "link-ambient-factor": "test_ambient_factors_follow_the_heat_balance",
     "adiabatic-k": "test_k_follows_from_heat_capacity_and_resistivity",
     "conductor-resistance": "test_resistance_follows_from_the_printed_voltage_drop",
+    "code-current-most": "test_the_bound_of_a_typed_figure_is_the_best_cooled_cable_of_iec",
+    "earth-continuity-sure": "test_the_sure_earth_resistance_is_half_a_loop_that_drives_ten_times_the_rating",
     "de/cable-current": "test_german_cables_are_the_international_ones_in_cooler_air",
     "de/link-current": "test_german_link_wires_are_single_wires_in_conduit",
 }

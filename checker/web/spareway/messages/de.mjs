@@ -97,6 +97,8 @@ export default {
   "quantity.near_fault_a": "Strom eines Fehlers am Verteiler",
   "quantity.protective_adiabatic_mm2": "Schutzleiter nach der Wärme eines Fehlers",
   "quantity.protective_limited_mm2": "Schutzleiter nach dem Durchlass des Schutzschalters",
+  "quantity.protective_rcd_mm2": "Schutzleiter bis zum Auslösen des RCD",
+  "quantity.protective_proven_mm2": "Schutzleiter nach dem Durchlass der Hersteller",
   "quantity.protective_minimum_mm2": "Kleinster Schutzleiter",
   "quantity.duty": "Wie lange die Last läuft",
   "quantity.circuit_current_a": "Strom des ganzen Stromkreises",

@@ -97,6 +97,8 @@ export default {
   "quantity.near_fault_a": "Fault current at the board",
   "quantity.protective_adiabatic_mm2": "Earth wire size for the heat of a fault",
   "quantity.protective_limited_mm2": "Earth wire size for what the breaker lets through",
+  "quantity.protective_rcd_mm2": "Earth wire size until the RCD opens",
+  "quantity.protective_proven_mm2": "Earth wire size by makers' let-through",
   "quantity.protective_minimum_mm2": "Smallest earth wire",
   "quantity.duty": "How long the load runs",
   "quantity.circuit_current_a": "Current of the whole circuit",
