@@ -26,7 +26,6 @@ COMPLETE = (
 )
 # Tables nobody has transcribed a second time, and why that was let be. Cells of mere practice need no second copy: nothing prints them.
 NO_SECOND_COPY = {
-    ("base", "insulation-factor"): "five factors, each with the places its cell names; recalled apart in a test below",
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
     (
         "base",
@@ -206,15 +205,6 @@ def test_the_rcd_times_others_wrote_down_are_ours(cells):
         ("selective", "shortest", 1): 130,
     }
     assert {key: int(table[(*key[:2], Decimal(key[2]))]["value"]) for key in written} == written
-
-
-def test_the_insulation_factors_recalled_apart_are_ours(cells):
-    """A cable in thermal insulation (IEC 60364-5-52 clause 523 and national texts), from memory without sight of the table."""
-    table = cells("base", "insulation-factor")
-    recalled = {50: "0.88", 100: "0.78", 200: "0.63", 400: "0.51", 500: "0.5"}
-    assert {key[0]: cell["value"] for key, cell in table.items()} == {
-        Decimal(k): Decimal(v) for k, v in recalled.items()
-    }
 
 
 def test_an_rcd_of_the_delayed_type_lets_the_general_one_open_first(cells):

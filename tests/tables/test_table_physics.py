@@ -123,6 +123,16 @@ def halves_up(value: Decimal, step: str) -> Decimal:
     return (value / Decimal(step)).quantize(Decimal(1), ROUND_HALF_UP) * Decimal(step)
 
 
+def test_a_longer_piece_in_insulation_adds_less_and_less(cells):
+    """Heat leaves such a piece along the copper, towards its ends: physics of a rod, convex in its length."""
+    rows = [
+        (Decimal(0), Decimal(1)),
+        *sorted((key[0], cell["value"]) for key, cell in cells("base", "insulation-factor").items()),
+    ]
+    slopes = [(after[1] - before[1]) / (after[0] - before[0]) for before, after in pairwise(rows)]
+    assert slopes == sorted(slopes) and slopes[-1] < 0
+
+
 def test_german_cables_are_the_international_ones_in_cooler_air(cells):
     """IEC 60364-5-52 annex B at 30 C x sqrt((Tmax - 25) / (Tmax - 30)): the German figure for 25 C (DIN VDE 0298-4 annex A).
 
