@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import NamedTuple
 
+from checker.core.bounds import Span
 from checker.core.expressions import ORDER
 from checker.core.pack import Comparison, Rule
 from checker.core.situation import Reader, Situation
@@ -50,7 +51,7 @@ class Finding:
     """How one rule comes out, and the `cells` it rests on: by id, the rule's own standing first."""
 
     # A plain class is made quicker than a named tuple; nothing changes it once it is handed on.
-    __slots__ = ("cells", "measure", "outcome", "reasons", "rule", "unasked")
+    __slots__ = ("cells", "measure", "outcome", "reasons", "rule")
 
     def __init__(
         self,
@@ -58,11 +59,10 @@ class Finding:
         outcome: str,
         reasons: tuple[Reason, ...],
         cells: dict[str, Cell],
-        unasked: tuple[str, ...],
         measure: Measure | None,
     ) -> None:
         self.rule, self.outcome, self.reasons = rule, outcome, reasons
-        self.cells, self.unasked, self.measure = cells, unasked, measure
+        self.cells, self.measure = cells, measure
 
 
 class Gate(NamedTuple):
@@ -102,7 +102,7 @@ def weigh(rule: Rule, reader: Reader, gate: Gate) -> tuple[Finding, Value]:
     cells[rule.id] = rule.own
     applies = rule.applies(reader)
     if applies is False:
-        return Finding(rule, NOT_APPLICABLE, (), {}, reader.unasked, None), False
+        return Finding(rule, NOT_APPLICABLE, (), {}, None), False
     # A requirement is worked out even while it is open whether the rule applies: its doubts belong in the report.
     requires = rule.requires(reader)
     reasons: tuple[Reason, ...] = ()
@@ -115,7 +115,7 @@ def weigh(rule: Rule, reader: Reader, gate: Gate) -> tuple[Finding, Value]:
         outcome = FAILED
     else:
         outcome, reasons = CANNOT_TELL, requires.reasons  # type: ignore[union-attr]  # as above
-    return Finding(rule, outcome, reasons, cells, reader.unasked, None), requires
+    return Finding(rule, outcome, reasons, cells, None), requires
 
 
 def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | None:
@@ -132,7 +132,7 @@ def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | Non
 def _measured(comparison: Comparison, situation: Situation) -> Measure | None:
     reader = Reader(situation)
     left, right = comparison.left(reader), comparison.right(reader)
-    if isinstance(left, Unknown) or isinstance(right, Unknown):
+    if isinstance(left, (Unknown, Span)) or isinstance(right, (Unknown, Span)):
         return None
     unit = comparison.unit
     return Measure(Side(comparison.left_name, left, unit), comparison.symbol, Side(comparison.right_name, right, unit))  # type: ignore[arg-type]  # the build checked: numbers

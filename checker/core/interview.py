@@ -24,8 +24,7 @@ def beyond_question(findings: list[Finding], situation: Situation) -> str | None
 def _first(findings: list[Finding], situation: Situation) -> str | None:
     """Of the questions that `findings` wait for the most decisive.
 
-    A rule that cannot tell names first what would settle it best; a label fact that was taken as "not stated" because
-    nobody asked is asked before the rule may be called failed. What a rule of danger waits for comes before anything
+    A rule that cannot tell names first what would settle it best. What a rule of danger waits for comes before anything
     of a later part, whatever its own place in the run; a question that stands in a stage of danger is asked with
     those, as the one who does the work.
     """
@@ -58,25 +57,13 @@ def _wanted(finding: Finding) -> str | None:
         for reason in finding.reasons:
             if reason.kind is ReasonKind.NOT_ASKED:
                 return reason.id
-    if finding.outcome in (CANNOT_TELL, FAILED) and finding.unasked:
-        return finding.unasked[0]
     return None
 
 
 def _open(findings: list[Finding], situation: Situation) -> dict[str, set[str]]:
-    """The rules that an answer still to come may change, each with the questions it could ever read.
-
-    Those that wait for a question; and those that took a label fact nobody asked for as "not stated", as long as
-    another open rule may ask for it.
-    """
+    """The rules that wait for a question, each with the questions it could ever read."""
     reads = {rule["id"]: set(rule["reads"]) for rule in situation.pack.content["rules"]}
-    found = {finding.rule.id: reads[finding.rule.id] for finding in findings if _wanted(finding)}
-    while True:
-        may_come = set().union(*found.values())
-        more = [f.rule.id for f in findings if f.rule.id not in found and not may_come.isdisjoint(f.unasked)]
-        if not more:
-            return found
-        found |= {rule: reads[rule] for rule in more}
+    return {finding.rule.id: reads[finding.rule.id] for finding in findings if _wanted(finding)}
 
 
 def most_remaining(findings: list[Finding], situation: Situation) -> int:

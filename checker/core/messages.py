@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 
+from checker.core.bounds import Span
 from checker.core.pack import Pack
 from checker.core.situation import Situation
 from checker.core.values import Unknown, Value, plain, shown
@@ -51,6 +52,9 @@ def value_shown(pack: Pack, name: str, value: Value) -> str:
         if value.at_least is None:
             return pack.phrases["value.unknown"]
         return pack.phrases["value.at-least"].replace("{it}", value_shown(pack, name, value.at_least))
+    if isinstance(value, Span):
+        low, high = (value_shown(pack, name, end) for end in (value.low, value.high))
+        return pack.phrases["value.between"].replace("{low}", low).replace("{high}", high)
     if isinstance(value, bool):
         return pack.phrases["value.yes" if value else "value.no"]
     if isinstance(value, Decimal):
@@ -131,4 +135,4 @@ def told(situation: Situation, item: dict) -> str:
 
 
 def _is_known(situation: Situation, name: str) -> bool:
-    return name in situation.pack.words or not isinstance(situation.known(name).value, Unknown)
+    return name in situation.pack.words or not isinstance(situation.known(name).value, (Unknown, Span))

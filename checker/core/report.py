@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from checker.core.bounds import Span
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
 from checker.core.messages import advise, cited, fill, told, unit_shown, value_shown
 from checker.core.quantities import QUANTITIES
@@ -182,7 +183,7 @@ def quantities(situation: Situation) -> dict:
     known: dict[str, dict] = {}
     for name, quantity in sorted(QUANTITIES.items()):
         value = situation.known(name).value
-        if isinstance(value, Unknown):
+        if isinstance(value, (Unknown, Span)):
             continue
         if isinstance(value, Decimal):
             known[name] = {"value": shown(value), "exact": plain(value), "unit": quantity.unit}

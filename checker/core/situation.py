@@ -28,17 +28,14 @@ _NO_NAMES: Names = frozenset()
 class Known:
     """A value with what it rests on; shared, never changed.
 
-    `cells` by id; `unasked`: label facts nobody asked about yet, read as "the label does not say"; `names`: the
-    questions it depends on, noted for trials only.
+    `cells` by id; `names`: the questions it depends on, noted for trials only.
     """
 
     # Made by the hundred in every check, and a plain class is made quicker than a named tuple.
-    __slots__ = ("cells", "names", "unasked", "value")
+    __slots__ = ("cells", "names", "value")
 
-    def __init__(
-        self, value: Value, cells: dict[str, Cell], unasked: tuple[str, ...], names: Names = _NO_NAMES
-    ) -> None:
-        self.value, self.cells, self.unasked, self.names = value, cells, unasked, names
+    def __init__(self, value: Value, cells: dict[str, Cell], names: Names = _NO_NAMES) -> None:
+        self.value, self.cells, self.names = value, cells, names
 
 
 class Situation:
@@ -77,20 +74,16 @@ class Situation:
                 value: Value = quantity.work_out(reader)
             except NotKnown as missing:
                 value = missing.unknown
-            known = Known(value, reader.cells, reader.unasked, reader.names)
+            known = Known(value, reader.cells, reader.names)
         self.memory[name] = known
         return known
 
     def _looked_up(self, name: str) -> Known:
         if name in self.pack.questions:
-            return Known(self._answer(name), {}, (name,) if self._unasked(name) else ())
+            return Known(self._answer(name), {})
         if name in self.pack.removed:
-            return Known(no_cell(name).unknown, {}, ())
+            return Known(no_cell(name).unknown, {})
         raise PackFault(f"no question, parameter or quantity is called {name!r}")
-
-    def _unasked(self, name: str) -> bool:
-        """Whether this is a label fact nobody asked about yet: a rule may do without it, but must not fail for its want."""
-        return name not in self.answers and self.pack.questions[name]["unanswered"] == NOT_STATED
 
     def _answer(self, name: str) -> Value:
         given = self.answers.get(name)
@@ -106,21 +99,20 @@ class Situation:
 def _parameters(pack: Pack) -> dict[str, Known]:
     """The parameters of a pack, known whatever the case is; made once."""
     if pack.known_parameters is None:
-        pack.known_parameters = {name: Known(cell.value, {cell.id: cell}, ()) for name, cell in pack.parameters.items()}
+        pack.known_parameters = {name: Known(cell.value, {cell.id: cell}) for name, cell in pack.parameters.items()}
     return pack.known_parameters
 
 
 class Reader:
     """Reads names for one rule or quantity and remembers what was read."""
 
-    __slots__ = ("_memory", "_plain", "cells", "situation", "unasked")
+    __slots__ = ("_memory", "_plain", "cells", "situation")
     names: Names = _NO_NAMES  # the questions it depends on; noted for trials only
 
     def __init__(self, situation: Situation) -> None:
         self.situation = situation
         self._plain, self._memory = situation.plain, situation.memory
         self.cells: dict[str, Cell] = {}
-        self.unasked: tuple[str, ...] = ()
 
     def value(self, name: str) -> Value:
         """The value of a name, possibly `Unknown`."""
@@ -132,8 +124,6 @@ class Reader:
             known = self.situation.work_out(name)
         if known.cells:
             self.cells.update(known.cells)
-        if known.unasked:
-            self.unasked = tuple(dict.fromkeys(self.unasked + known.unasked))
         return known.value
 
     def __call__(self, name: str):
@@ -153,24 +143,19 @@ class Reader:
         return _every([self.value(name) for name in names])
 
     def stated(self, name: str) -> Value:
-        """Whether the label states `name`: unknown on "don't know"; False when not stated or not asked yet."""
-        situation = self.situation
-        question = situation.pack.questions.get(name)
-        if name in situation.pack.removed:
+        """Whether the label states `name`; unknown while nobody knows it or was asked for it."""
+        pack = self.situation.pack
+        if name in pack.removed:
             return False
-        if question is None or question["unanswered"] != NOT_STATED:
+        if name not in pack.questions or pack.questions[name]["unanswered"] != NOT_STATED:
             raise PackFault(f"stated({name}): not a fact that a label may leave out")
-        if name in situation.plain:
+        value = self.value(name)
+        if value.__class__ is not Unknown:
             return True
-        given = situation.answers.get(name)
-        if given == DONT_KNOW:
-            return Unknown([Reason(ReasonKind.DONT_KNOW, name)])
-        if given is None and name not in self.unasked:
-            self.unasked += (name,)
-        return False
+        return False if value.reasons[0].kind == ReasonKind.NOT_STATED else value
 
     def is_stated(self, name: str) -> bool:
-        """As `stated`, but raises `NotKnown` on "don't know"."""
+        """As `stated`, but raises `NotKnown` while it is unknown."""
         answer = self.stated(name)
         if answer.__class__ is Unknown:
             raise NotKnown(answer)

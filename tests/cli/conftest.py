@@ -27,7 +27,7 @@ FITS = {
     "device_torque_nm": 0.8, "rcd": "30-ma", "neutral_bar": "same-rcd", "location": "indoors",
     "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
     "device_contact": "voltage-free", "contact_feed": "own-breaker", "contact_action": "normally-open",
-    "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6,
+    "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6, "terminal_wires": "one",
 }  # fmt: skip
 DATE = "2026-11-25"
 

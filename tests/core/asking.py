@@ -27,10 +27,22 @@ FITS: dict[str, Any] = {
     "device_modules": 2, "spare_modules": 3, "board_ambient_c": 30, "breaker_neighbours": 0,
     "torque_tool": True, "device_torque_nm": "0.8",
     "rcd": "30-ma", "neutral_bar": "same-rcd", "location": "indoors",
-    "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
+    "electronic_drive": False, "car_charger": False, "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
     "device_contact": "voltage-free", "contact_feed": "own-breaker", "contact_action": "normally-open",
-    "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6,
+    "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6, "device_backup_a": "not-stated",
+    "phases": "single", "supply_voltage_v": 230, "circuit_shape": "radial", "loaded_conductors": "two", "terminal_wires": "one",
 }  # fmt: skip
+
+# What no label here says. A fact that nobody was asked for is another thing: it lets nothing pass.
+LEFT_OUT = (
+    "board_diversity", "breaker_energy_class", "clock_voltage_v", "contactor_category", "contactor_coil_a",
+    "contactor_motor_a", "contactor_voltage_v", "device_ambient_max_c", "device_backup_a", "device_capacitor_uf",
+    "device_discharge_w", "device_filament_w", "device_inductive_a", "device_led_w", "device_motor_a",
+    "device_short_circuit_ka", "device_torque_nm", "drivers_per_c16", "efficiency", "inrush_current_a",
+    "lamp_capacitor_uf", "load_current_a", "load_power_w", "load_voltage_v", "measured_loop_ohm", "motor_output_w",
+    "other_load_a", "power_factor", "starts_per_hour", "tank_litres", "water_cold_c", "water_hot_c",
+)  # fmt: skip
+FITS = dict.fromkeys(LEFT_OUT, "not-stated") | FITS
 
 # What the sound case says otherwise where a pack asks otherwise; None takes an answer out.
 LOCAL: dict[str, dict[str, Any]] = {
@@ -87,8 +99,10 @@ LOCAL: dict[str, dict[str, Any]] = {
 
 
 def sound(pack: str) -> dict[str, Any]:
-    """The sound case in the terms of one pack."""
-    return {name: value for name, value in (FITS | LOCAL.get(pack, {})).items() if value is not None}
+    """The sound case in the terms of one pack: what it does not name of a label, the label leaves out."""
+    asked = {q["id"]: q["unanswered"] for q in contents()[pack]["questions"]}
+    told = {name: value for name, value in (FITS | LOCAL.get(pack, {})).items() if value is not None and name in asked}
+    return {name: "not-stated" for name, open_ in asked.items() if open_ == "not-stated"} | told
 
 
 def text(answers: Any, pack: str = "iec", **more: Any) -> str:

@@ -5,8 +5,6 @@ One thing is not doubt: two answers that contradict each other leave a rule open
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -140,11 +138,8 @@ def test_knowing_nothing_at_all_is_no_verdict(pack):
         assert report["headline"] == "find-out"
         assert report["who"]["outcome"] == "licensed-only"
         assert report["sizing"]["outcome"] == "find-out"
-        # Some things hold whatever the answers are: with one line, any contact opens every line. Others by what the
-        # pack assumes alone, and says that it assumes: that the circuit is no ring.
-        reads = {rule["id"]: rule["reads"] for rule in asking.contents()[pack]["rules"]}
-        decided = [f for f in report["findings"] if f["outcome"] in ("passed", "failed") and not f["reasons"]]
-        assert all(set(reads[f["rule"]]) <= set(report["assumed"]) for f in decided)
+        # Some things hold whatever the answers are.
+        assert not [f for f in report["findings"] if f["outcome"] in ("passed", "failed") and not f["reasons"]]
         undoubted = [f for f in report["findings"] if f["outcome"] == "passed" and f["reasons"]]
         assert all({reason["kind"] for reason in f["reasons"]} == {"any-answer"} for f in undoubted)
         assert "failed" not in asking.outcomes(report).values()
@@ -172,7 +167,7 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
 
     fits = asking.ask(asking.sound(pack), pack)
     idle = set()
-    for question in asking.sound(pack):
+    for question in [name for name, answer in asking.sound(pack).items() if answer != "not-stated"]:
         report = asking.ask(asking.sound(pack) | {question: strategies.DONT_KNOW}, pack)
         if report["headline"] == "fits":
             assert decided(report) == decided(fits)
@@ -187,7 +182,8 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
     # for a heater without a rush at switch-on, the breaker's curve settles nothing.
     # In Britain a registered electrician certifies the work in whatever nation it is. In Australia an RCD is a matter of
     # every altered circuit of a dwelling, and in a German one less voltage may be lost: there the premises count.
-    assert idle == IDLE.get(pack, {"other_supply", "premises", "breaker_curve"})
+    # How many wires meet under one screw counts where a contactor is fed.
+    assert idle == IDLE.get(pack, {"other_supply", "premises", "breaker_curve"}) | {"terminal_wires"}
 
 
 @pytest.mark.parametrize("pack", asking.PACKS)
@@ -224,8 +220,7 @@ def test_a_rule_that_wants_a_fact_to_be_known_is_not_content_with_any_answer(que
     assert asking.outcomes(report)[rule] == "cannot-tell"
 
 
-def test_a_don_t_know_number_is_not_zero_and_not_the_default():
+def test_a_don_t_know_number_is_not_zero_and_not_the_usual_one():
     report = asking.ask(asking.FITS | {"supply_voltage_v": strategies.DONT_KNOW})
     assert "design_current_a" not in report["quantities"]
-    assert report["assumed"].keys() == {"loaded_conductors", "phases", "circuit_shape"}
-    assert Decimal(asking.ask(asking.FITS)["assumed"]["supply_voltage_v"]["value"]) == 230
+    assert report["headline"] == "find-out"

@@ -17,7 +17,7 @@ WORKERS = ("licensed", "supervised", "unlicensed", "dont-know", None)
 
 def finding(part: str, outcome: str, weight: str = "standard", name: str = "") -> Finding:
     rule = Rule(name or f"{part} {outcome}", "", "", part, weight, None, None, (), {}, "", None, True)
-    return Finding(rule, outcome, (), {}, (), None)
+    return Finding(rule, outcome, (), {}, None)
 
 
 # Two rules a part, in every mixture: 16 x 16 x 16.

@@ -17,6 +17,7 @@ import pytest
 from checker.core.api import handle
 from checker.dev.cases import scenarios
 from checker.dev.rulebook.rulefiles import RULES
+from tests.core import asking
 
 AMERICAN = (
     r"\bNEC\b|NFPA|National Electrical Code|\bOSHA\b|\bAWG\b|\bGFCI\b|\bfeet\b(?! let)|\bft\b|\binch(es)?\b"
@@ -115,3 +116,12 @@ def test_inches_to_strip_are_the_millimetres_of_the_pack():
     described = json.loads(handle(json.dumps({"format": 1, "ask": "describe", "pack": "us"})))
     printed = next(one["value"] for one in described["parameters"] if one["id"] == "strip_length_mm")
     assert abs(over / under * 25.4 - float(printed)) < 0.5
+
+
+@pytest.mark.parametrize("pack", asking.PACKS)
+@pytest.mark.parametrize(
+    ("answers", "wet"), [({"location": "bathroom"}, True), ({"location": "pool"}, True), ({}, False)]
+)
+def test_a_wet_room_is_told_that_its_zones_are_not_checked(pack, answers, wet):
+    report = asking.ask(asking.sound(pack) | answers, pack)
+    assert any("zone" in item["text"] for item in report["not_checked"]) == wet

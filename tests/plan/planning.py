@@ -16,7 +16,7 @@ from tests.core import asking
 AS_OF = "2026-11-25"
 TANK = asking.FITS | {"tank_litres": 150, "water_cold_c": 15, "water_hot_c": 60, "run_hours": 4}
 PUMP = {name: value for name, value in asking.FITS.items() if name not in ("load_power_w", "run_hours")} | {
-    "load_kind": "pool-pump", "load_current_a": 5, "motor_output_w": 750, "power_factor": "0.8",
+    "load_kind": "pool-pump", "electronic_drive": False, "load_current_a": 5, "motor_output_w": 750, "power_factor": "0.8",
 }  # fmt: skip
 LAMPS = {"load_kind": "led-lamps", "lamp_count": 10, "lamp_power_w": 8}
 NORTH = {"zone": "Europe/Oslo", "latitude_deg": "69.65", "longitude_deg": "18.96"}

@@ -50,6 +50,7 @@ CASES = {
         ("passed", P(DAY), TANK),
         ("failed", P(DAY), TANK | {"water_hot_c": 59}),
         ("cannot-tell", P(DAY), TANK | {"water_hot_c": "dont-know"}),
+        ("cannot-tell", P(DAY), TANK | {"water_hot_c": "not-stated"}),
         ("not-applicable", P(DAY), PUMP),
     ],
     "tank-stays-hot": [
@@ -175,6 +176,24 @@ def test_advice_changes_no_verdict():
     )
     assert "clock-follows-summer-time" in {f["rule"] for f in reply["findings"] if f["outcome"] == "failed"}
     assert reply["schedule"]["outcome"] == "fits"
+
+
+@pytest.mark.parametrize(
+    ("kept_at", "outcome"),
+    [(40, "change"), (45, "change"), (50, "change"), (55, "change"), (60, "fits"), ("not-stated", "find-out")],
+)
+@pytest.mark.parametrize("pack", asking.PACKS)
+def test_a_tank_kept_lukewarm_all_year_has_to_change(pack, kept_at, outcome):
+    """The health and safety regulator of Great Britain (hse.gov.uk/legionnaires/hot-and-cold.htm): store at 60 °C or more."""
+    nearly_all_day = P({"on": "00:00", "off": "23:00"})
+    tank = asking.sound(pack) | {"tank_litres": 150, "water_cold_c": 15, "water_hot_c": kept_at, "run_hours": 24}
+    assert planning.ask(nearly_all_day, tank, pack)["schedule"]["outcome"] == outcome
+
+
+@pytest.mark.parametrize(("load", "told"), [(TANK, True), (PUMP, False)])
+def test_a_schedule_for_hot_water_says_what_to_do_after_days_without_heat(load, told):
+    cautions = {item["id"] for item in planning.ask(P(DAY), load)["cautions"]}
+    assert ("after-days-unheated" in cautions) == told
 
 
 def test_the_headline_is_the_worse_of_schedule_and_wiring():

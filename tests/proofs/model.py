@@ -269,7 +269,7 @@ class Model:
             return self.name(tree[1])
         if head == "stated":
             states_ = self.pack.questions[tree[1]]
-            unstated = any_of(self.state(tree[1], s) for s in states(states_) if s in (NOT_STATED, NOT_ASKED))
+            unstated = any_of(self.state(tree[1], s) for s in states(states_) if s == NOT_STATED)
             return Kleene(self.state(tree[1], GIVEN), unstated, FALSE)
         if head == "number":
             value = rational(Fraction(tree[1]))

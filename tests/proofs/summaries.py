@@ -85,20 +85,6 @@ class _Doubt(Unknown):
         )
 
 
-class _Word:
-    """The answer of a question that has no value: which word it is, is settled only when somebody compares it."""
-
-    __hash__ = None
-
-    def __init__(self, case: AnySituation, name: str) -> None:
-        self.case, self.name = case, name
-
-    def __eq__(self, other: object) -> bool:
-        if other != DONT_KNOW:
-            raise NotEncodable(f"compares an answer with {other!r}")
-        return self.case.doubted(self.name)
-
-
 class _Answers:
     def __init__(self, case: AnySituation) -> None:
         self.case = case
@@ -106,7 +92,7 @@ class _Answers:
     def get(self, name: str, default: Any = None) -> Any:
         if name not in self.case.pack.questions:
             return default
-        return self.case.value(name) if self.case.given(name) else _Word(self.case, name)
+        return self.case.value(name) if self.case.given(name) else default
 
     def __contains__(self, name: str) -> bool:
         return self.case.state(name) != NOT_ASKED
@@ -151,40 +137,31 @@ class AnySituation:
         """Splits into what may still be after what is known of `name` on this path."""
         self.read[name] = None
         facts = Path.current.facts
-        given, doubted = facts.get(("given", name)), facts.get(("doubted", name))
+        given = facts.get(("given", name))
         ways = states(self.pack.questions[name])
         if given is not None:
             ways = (GIVEN,) if given else ways[1:]
-        if doubted is not None:
-            ways = (DONT_KNOW,) if doubted else tuple(way for way in ways if way != DONT_KNOW)
         return Path.current.settle(("state", name), ways)
-
-    def doubted(self, name: str) -> bool:
-        """Of a question without a value: whether the answer is "don't know"."""
-        path = Path.current
-        if ("state", name) in path.facts:
-            return path.facts["state", name] == DONT_KNOW
-        return path.settle(("doubted", name), (True, False))
 
     def work_out(self, name: str) -> Known:
         pack = self.pack
         if name in pack.parameters:
             cell = pack.parameters[name]
-            return Known(cell.value, {cell.id: cell}, ())
+            return Known(cell.value, {cell.id: cell})
         if name in pack.removed:
-            return Known(Unknown([Reason("no-cell", name)]), {}, ())
+            return Known(Unknown([Reason("no-cell", name)]), {})
         self.read[name] = None
         if name not in pack.questions:
             self.book.of(name)
             known = Path.current.settle(("known", name), (True, False))
-            return Known(self.value(name) if known else _Doubt(self, name), {}, ())
+            return Known(self.value(name) if known else _Doubt(self, name), {})
         question = pack.questions[name]
         if self.given(name):
-            return Known(self.value(name), {}, ())
+            return Known(self.value(name), {})
         if "default" not in question or self.state(name) != NOT_ASKED:
-            return Known(_Doubt(self, name), {}, ())
+            return Known(_Doubt(self, name), {})
         default = question["default"]
-        return Known(Decimal(default) if question["kind"] == "number" else default, {}, ())
+        return Known(Decimal(default) if question["kind"] == "number" else default, {})
 
     def value(self, name: str) -> Any:
         question = self.pack.questions.get(name)

@@ -12,7 +12,7 @@ import pytest
 from checker.core.values import NotKnown
 from checker.core.wiring import connections
 from tests.core.asking import FITS, ask
-from tests.sheet.variants import DrawnCase, every, plain, sheet, situation
+from tests.sheet.variants import DrawnCase, every, made, plain, sheet, situation, sound
 
 CONTACTS = {"normally-open": "34", "normally-closed": "12", "changeover": "14"}  # function digits of EN 50005
 
@@ -47,6 +47,7 @@ def inside(case: DrawnCase, clock_on: bool, pulled_in: bool) -> list[tuple[str, 
     """What the devices themselves join in this state."""
     v, joined = case.variant, []
     marks = CONTACTS[v.action]
+    joined += [("F3:1", "F3:2"), ("F3:3", "F3:4")] if v.own_fuse else []
     if v.kind == "time-switch":
         closed = clock_on != (v.action == "normally-closed")
         for n in range(1, v.poles + v.neutral_switched + 1):
@@ -70,13 +71,14 @@ def own(case: DrawnCase, n: int = 1) -> str:
 
 
 def feeding(case: DrawnCase) -> str:
-    return "F2:2" if case.variant.other_breaker else "F1:2"
+    v = case.variant
+    return "F2:2" if v.other_breaker else "F3:2" if v.own_fuse else "F1:2"
 
 
 def back(case: DrawnCase) -> str:
     v = case.variant
     if v.line_to_line:
-        return "F2:4" if v.other_breaker else "F1:4"
+        return "F2:4" if v.other_breaker else "F3:4" if v.own_fuse else "F1:4"
     return "N2" if v.other_breaker else "N"
 
 
@@ -135,6 +137,67 @@ def test_every_line_the_device_opens_is_off_when_it_is_off():
     assert wrong(off) == []
 
 
+def test_the_small_fuse_of_clock_and_coil_hangs_on_the_breaker_of_the_load():
+    """Switched off, that breaker makes everything dead; only an answer that names another one gives two feeds."""
+
+    def fed(case: DrawnCase) -> bool:
+        net = state(case, True)
+        return not case.variant.own_fuse or (net.same("F3:1", "F1:2") and not net.same("F3:2", "F2:2"))
+
+    assert any(case.variant.own_fuse for case in every())
+    assert wrong(fed) == []
+
+
+def test_nothing_but_the_small_fuse_feeds_clock_and_coil_where_there_is_one():
+    def behind(case: DrawnCase) -> bool:
+        if not case.variant.own_fuse:
+            return True
+        wired_only = Net(wired(case))  # every device open, the fuse too
+        fed = [*(clock_lines(case) if case.variant.clock else []), "KM1:A2" if case.variant.line_to_line else "S1:13"]
+        lines = [own(case, n) for n in range(1, case.variant.lines + 1)]
+        return not any(wired_only.same(end, line) for end in fed for line in lines)
+
+    assert wrong(behind) == []
+
+
+def test_the_wires_of_the_coil_have_their_own_size_and_those_of_the_load_theirs():
+    answers = {"device_kind": "time-switch-and-contactor", "control_size": "1.5 mm2", "link_size": "4 mm2"}
+    sizes = {}
+    for w in made({**answers, "clock_supply": "own-fuse", "device_contact": "voltage-free"}).wires:
+        sizes.setdefault(w.size, set()).add(w.link.role)
+    assert sizes["1.5 mm²"] == {
+        "clock-line",
+        "voltage-free-feed",
+        "coil",
+        "clock-neutral",
+        "coil-neutral",
+        "control-connector",
+    }
+    assert {"breaker-to-device", "feed-connector", "control-fuse-feed"} <= sizes["4 mm²"]
+
+
+@pytest.mark.parametrize("on", [True, False])
+def test_the_rest_of_the_circuit_keeps_its_supply_where_it_is_not_switched(on):
+    """The answer says that other things on the circuit stay on: the list must show the cable that is left alone."""
+
+    def kept(case: DrawnCase) -> bool:
+        net, v = state(case, on), case.variant
+        return not v.others_stay or all(net.same(own(case, n), f"E2:L{n}") for n in range(1, v.lines + 1))
+
+    assert any(case.variant.others_stay for case in every())
+    assert wrong(kept) == []
+
+
+def test_others_that_are_switched_too_have_no_wire_of_their_own():
+    more = {"circuit_dedicated": False, "other_load_a": 1}
+    ends = [
+        [w.target.terminal.part for w in connections.wires(situation({**FITS, **more, "other_load_switched": said}))[1]]
+        for said in (True, False)
+    ]
+    assert ["other-load" in parts for parts in ends] == [False, True]
+    assert refused(situation({**FITS, **more, "other_load_switched": "dont-know"})) == ["dont-know other_load_switched"]
+
+
 @pytest.mark.parametrize("on", [True, False])
 def test_the_clock_has_its_supply_in_both_states(on):
     def fed(case: DrawnCase) -> bool:
@@ -191,14 +254,47 @@ def test_neutral_and_earth_of_the_load_stay_and_its_switched_lines_move():
 
 
 def test_a_contact_fed_inside_cannot_have_its_clock_on_another_breaker():
-    held = situation({**FITS, "device_contact": "live-fed", "clock_supply": "other-breaker"})
-    with pytest.raises(NotKnown) as refused:
+    held = situation({**FITS, "device_contact": "live-fed", "contact_feed": "inside", "clock_supply": "other-breaker"})
+    assert refused(held) == ["contradiction clock_supply"]
+
+
+def refused(held) -> list[str]:
+    """Why there is no list, in the order in which the reasons are told."""
+    with pytest.raises(NotKnown) as why:
         connections.wires(held)
-    assert [reason.kind for reason in refused.value.unknown.reasons] == ["contradiction"]
+    return [f"{reason.kind} {reason.id}" for reason in why.value.unknown.reasons]
 
 
 @pytest.mark.parametrize(
-    "question", ["device_kind", "device_contact", "contact_action", "device_poles", "clock_supply"]
+    ("wrong", "because"),
+    [
+        ({"contact_feed": "inside"}, ["contradiction device_contact", "contradiction contact_feed"]),
+        ({"contact_feed": "other-breaker"}, ["contradiction device_contact", "contradiction contact_feed"]),
+        (
+            {"device_contact": "live-fed", "contact_feed": "own-breaker"},
+            ["contradiction device_contact", "contradiction contact_feed"],
+        ),
+        ({"neutral_bar": "other-rcd"}, ["contradiction neutral_bar"]),
+        ({"neutral_bar": "shared"}, ["contradiction neutral_bar"]),
+        ({"circuit_shape": "ring"}, ["contradiction circuit_shape"]),
+    ],
+    ids=str,
+)
+def test_a_circuit_wired_wrongly_gets_no_list_that_shows_it_right(wrong, because):
+    """A list that draws the circuit's own breaker and bar, whatever was answered, hides the fault it should show."""
+    assert refused(situation({**FITS, **wrong})) == because
+    assert not [row for row in ask({**FITS, **wrong})["connections"] if "state" in row]
+
+
+def test_where_two_hots_may_share_a_neutral_it_stays_where_it_is():
+    """NFPA 70, 210.4: a multiwire branch circuit."""
+    us = {**sound("us"), "phases": "single", "supply_voltage_v": 120, "neutral_bar": "shared"}
+    (row,) = [w for w in connections.wires(situation(us, "us"))[1] if w.link.role == "load-neutral-stays"]
+    assert row.link.state == "stays"
+
+
+@pytest.mark.parametrize(
+    "question", ["device_kind", "device_contact", "contact_feed", "contact_action", "device_poles", "clock_supply"]
 )
 def test_without_an_answer_that_it_needs_there_is_no_list_but_the_reason(question):
     held = situation({k: v for k, v in FITS.items() if k != question})

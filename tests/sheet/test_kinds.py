@@ -108,10 +108,11 @@ def test_no_sheet_shows_a_hole_or_the_forbidden_word(case):
 
 
 def test_a_job_whose_wires_depend_on_an_answer_nobody_needed_says_which():
-    """The verdict does not wait for the kind of contact; the list of wires does."""
-    reply = sheet({k: v for k, v in FITS.items() if k not in ("device_contact", "contact_feed")})
-    assert (reply["kind"], reply["needs"]) == ("job", ["device_contact"])
-    assert any("(device_contact)" in line for line in lines(reply, {"connections"}))
+    """For lamps the verdict does not wait for what the contact does at rest; the list of wires does."""
+    lamps = {"load_kind": "filament-lamps", "device_filament_w": 3000}
+    reply = sheet({k: v for k, v in (FITS | lamps).items() if k != "contact_action"})
+    assert (reply["kind"], reply["needs"]) == ("job", ["contact_action"])
+    assert any("(contact_action)" in line for line in lines(reply, {"connections"}))
 
 
 def brief(**answers) -> dict:
@@ -179,7 +180,7 @@ def test_the_measured_values_have_room_and_the_expected_ones_are_those_of_the_re
     rows = [row for block in after["blocks"] if block["kind"] == "table" for row in block["rows"]]
     assert all(row[1] == "" for row in rows)
     told = " ".join(row[0] for row in rows)
-    for name in ("expected_r1_r2_ohm", "measured_loop_limit_ohm", "rcd_trip_ms", "design_current_a"):
+    for name in ("expected_r1_r2_ohm", "expected_loop_ohm", "rcd_trip_ms", "design_current_a"):
         assert f"{quantities[name]['value']} " in told, name
     assert "500 V" in told
     assert "1 MΩ" in told

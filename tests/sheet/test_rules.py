@@ -142,7 +142,7 @@ def steps_of(rules: Path, content: str) -> list[str]:
 
 def test_a_step_that_a_region_adds_stands_where_it_says(own_rules):
     order = steps_of(own_rules, STEP.format("one", "lock") + "\n" + STEP.format("two", "one"))
-    assert order[order.index("lock") :][:4] == ["lock", "one", "two", "open"]
+    assert order[order.index("lock") :][:4] == ["lock", "one", "two", "second-feed-off"]
 
 
 def test_a_step_after_one_that_does_not_exist_stops_the_build(own_rules):

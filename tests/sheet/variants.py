@@ -30,12 +30,12 @@ _CHOICES = {
     "device_contact": ("live-fed", "voltage-free"),
     "contact_action": ("normally-open", "normally-closed", "changeover"),
     "device_poles": ("one", "two", "three"),
-    "clock_supply": ("same-breaker", "other-breaker"),
+    "clock_supply": ("same-breaker", "own-fuse", "other-breaker"),
     "phases": ("single", "split", "three"),
     "supply_system": ("tn-s", "tn-c-s", "tt"),
 }
 _VOLTAGES = {"single": 230, "split": 240, "three": 230}
-_MORE = {"device_modules": 2, "contactor_modules": 2, "spare_modules": 7}
+_MORE = {"device_modules": 2, "contactor_modules": 2, "spare_modules": 9}
 
 
 class DrawnCase(NamedTuple):
@@ -78,7 +78,8 @@ def situation(answers: dict[str, Any], pack: str = "iec") -> Situation:
 
 def made(answers: dict[str, Any], pack: str = "iec", **changed: bool) -> DrawnCase:
     """A case by its answers; `changed` says what a region may ask beside them (an enclosure beside the board, ...)."""
-    held = situation({**sound(pack), **_MORE, **answers}, pack)
+    fed = {"live-fed": "inside", "voltage-free": "own-breaker"}.get(answers.get("device_contact"))
+    held = situation({**sound(pack), **_MORE, **({"contact_feed": fed} if fed else {}), **answers}, pack)
     variant = plan.variant(held)._replace(**changed)
     wires = connections.dressed(held, variant)
     name = " ".join([*(str(answers[key]) for key in _CHOICES if key in answers), *changed])
@@ -102,15 +103,18 @@ def every() -> tuple[DrawnCase, ...]:
         cases.append(made({**choice, **volts}))
         if choice["supply_system"] == "tn-c-s":
             cases.append(made({**choice, **volts}, own_enclosure=True))
+        if choice["supply_system"] == "tt":
+            cases.append(made({**choice, **volts}, others_stay=True))
+            cases.append(made({**choice, **volts}, others_stay=True, own_enclosure=True))
         if choice["phases"] == "single" and choice["device_poles"] == "two":
             cases.append(made({**choice, **volts}, neutral_switched=True))
     return tuple(cases)
 
 
 def contradicts(choice: dict[str, str]) -> bool:
-    """A contact fed inside carries what feeds its clock: clock and load cannot hang on two breakers then."""
-    tried = (choice["device_kind"], choice["device_contact"], choice["clock_supply"])
-    return tried == ("time-switch", "live-fed", "other-breaker")
+    """A contact fed inside carries what feeds its clock: clock and load cannot hang on two breakers or fuses then."""
+    tried = (choice["device_kind"], choice["device_contact"])
+    return tried == ("time-switch", "live-fed") and choice["clock_supply"] != "same-breaker"
 
 
 class Read:

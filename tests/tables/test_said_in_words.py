@@ -160,6 +160,32 @@ def test_a_contactor_loses_nothing_at_its_reference_temperature(cells):
     assert values(cells("base", "contactor-ambient-factor"))[40,] == 1
 
 
+def test_a_contactor_loses_one_percent_a_kelvin(cells):
+    """The rule on the maker's page."""
+    held = values(cells("base", "contactor-ambient-factor"))
+    assert held == {(hot,): 1 - (hot - 40) / 100 for (hot,) in held}
+
+
+def test_a_breaker_between_two_printed_rows_counts_by_the_straight_line(cells):
+    """From 1 at 30 °C to 0.9 at 55 °C."""
+    held = values(cells("base", "breaker-ambient-factor"))
+    assert {key: value for key, value in held.items() if key[0] <= 55} == {
+        (hot,): 1 - (hot - 30) / 250 for (hot,) in held if hot <= 55
+    }
+
+
+def test_the_air_in_a_board_warms_no_less_than_its_losses_say(cells):
+    """Heat balance: 2 W a loaded circuit (16 A breaker, IEC 60898-1 allows 3.5 W at full load) and 4 W of contactor or clock,
+    over 0.22 m2 x 5.5 W/m2K of a small enclosure. Common practice, no source."""
+    for (circuits,), rise in values(cells("base", "board-rise")).items():
+        assert rise >= (2 * circuits + 4) / Decimal("1.2"), circuits
+
+
+def test_a_drive_on_one_line_takes_type_f_and_on_more_type_b(cells):
+    """IEC 62423: F for mixed frequencies of single-phase drives, B for smooth direct current. Common practice, no source."""
+    assert values(cells("base", "drive-rcd-type")) == {("single",): "f", ("split",): "b", ("three",): "b"}
+
+
 def test_a_hot_breaker_of_forty_amperes_counts_as_twenty_five(cells):
     """The printed sentence behind the factor of 60 °C."""
     assert values(cells("base", "breaker-ambient-factor"))[60,] * 40 == 25

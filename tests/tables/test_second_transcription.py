@@ -41,7 +41,7 @@ NO_SECOND_COPY = {
     (
         "base",
         "driver-share",
-    ): "one driver maker's table, used for advice only; its law is recomputed in test_table_physics",
+    ): "one driver maker's table; its law is recomputed in test_table_physics",
     (
         "base",
         "inrush-multiple",
@@ -53,6 +53,8 @@ NO_SECOND_COPY = {
     ("base", "breaker-terminal-range"): "one table, printed in the two texts its cells name",
     ("base", "breaker-ambient-factor"): "makers' figures: nothing but the pages its cells name prints them",
     ("base", "contactor-ambient-factor"): "one maker's figures",
+    ("base", "board-rise"): "a rule of practice, held against a heat balance in test_said_in_words",
+    ("base", "drive-rcd-type"): "practice, as rcd-type: said in words in test_said_in_words",
     ("base", "side-by-side-factor"): "one maker's figures",
     **dict.fromkeys(
         ((path.parts[-3], path.stem) for path in RULES.glob("*/tables/conductor-colour.csv")),

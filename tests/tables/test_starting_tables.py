@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import tomllib
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -45,9 +47,17 @@ def test_trip_bands_touch_and_do_not_overlap(cells):
 
 def test_drivers_go_with_the_rating_and_b_counts_0_6_of_c(cells):
     """The law behind the driver maker's table (source `driver-manual`), which prints it cut down to whole percents."""
-    share = {"B": Decimal("0.6"), "C": Decimal(1)}
+    # No driver maker prints type D: it lets more pass at once than type C and counts as that.
+    share = {"B": Decimal("0.6"), "C": Decimal(1), "D": Decimal(1)}
     held = values(cells("base", "driver-share"))
     assert held == {(curve, rating): rating / 16 * 100 * share[curve] // 1 for curve, rating in held}
+
+
+def test_a_contactor_makes_as_much_of_a_transformer_as_of_a_motor():
+    """Making currents in two catalogues of contactors: AC-3 10 times, AC-6a 4.5 times the AC-3 figure."""
+    path = Path(__file__).parents[2] / "rules/base/parameters/transformer_contact_share.toml"
+    share = tomllib.loads(path.read_text("utf-8"), parse_float=Decimal)["value"]
+    assert share * 10 == Decimal("4.5")
 
 
 def test_households_end_where_the_abstract_says(cells):

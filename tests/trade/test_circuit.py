@@ -57,20 +57,25 @@ def test_drop_is_never_less_than_in_the_circuit_that_heats_its_own_load(size: st
 
 @pytest.mark.parametrize("power_factor", [0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999, 1])
 @pytest.mark.parametrize("size", OHM_PER_KM)
-def test_leaving_out_reactance_costs_less_than_two_parts_in_a_thousand(size: str, power_factor: float) -> None:
+def test_a_stated_power_factor_counts_as_in_annex_g(size: str, power_factor: float) -> None:
     metres, current = 50, 20
     cable = 2 * OHM_PER_KM[size] / 1000 * metres * HOT
     reactance = 2 * REACTANCE_OHM_PER_KM / 1000 * metres
     solved = phasor_drop(cable, reactance, current, power_factor)
     answers = {
         "load_kind": "motor",
+        "electronic_drive": False,
         "load_current_a": current,
         "power_factor": str(power_factor),
         "cable_size": size,
         "run_length_m": metres,
     }
     (ours,) = figures(answers, "voltage_drop_v")
-    assert ours >= solved * 0.998
+    # IEC 60364-5-52 annex G: R cos(phi) + X sin(phi). The checker counts the sine as 1, so it is never kinder.
+    annex = current * (cable * power_factor + reactance * math.sqrt(1 - power_factor**2))
+    assert annex * 0.998 <= ours <= current * (cable * power_factor + reactance) * 1.005
+    # What the formula of the annex leaves out beside the phasors: the part of the drop at right angles to the voltage.
+    assert solved <= ours * 1.002 + (cable * current) ** 2 / (2 * SUPPLY_V)
 
 
 @pytest.mark.parametrize(("curve", "multiple"), [("B", 5), ("C", 10), ("D", 20)])  # IEC 60898-1
@@ -130,6 +135,7 @@ def test_motor_takes_in_what_it_gives_and_what_it_loses(output: int, efficiency:
     """Conservation of energy: U x I x power factor x efficiency is the power at the shaft."""
     answers = {
         "load_kind": "motor",
+        "electronic_drive": False,
         "motor_output_w": output,
         "efficiency": str(efficiency),
         "power_factor": str(power_factor),

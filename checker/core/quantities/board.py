@@ -14,14 +14,12 @@ from checker.core.values import NotKnown, ReasonKind, Unknown, no_cell
 
 @quantity("modules")
 def modules_needed(read) -> Decimal:
-    """Width of everything that goes on the rail, in modules."""
+    """Width of everything that goes on the rail, in modules: a fuse for clock and coil counts too."""
     kind = read("device_kind")
-    if kind == "time-switch":
-        return read("device_modules")
-    if kind == "contactor":
-        return read("contactor_modules")
-    clock, contactor = read.all("device_modules", "contactor_modules")
-    return clock + contactor
+    names = ["device_modules"] if kind != "contactor" else []
+    names += ["contactor_modules"] if kind != "time-switch" else []
+    fused = read("clock_supply") == "own-fuse"
+    return sum(read.all(*names, *(["control_fuse_modules"] if fused else [])))
 
 
 @quantity("modules")
@@ -48,16 +46,31 @@ def wires_need_in3(read) -> Decimal:
 
 def _loaded_together(read) -> Decimal:
     """How many loaded breakers stand side by side, this one counted."""
-    return read("breaker_neighbours") + 1
+    # Where a device gets an enclosure of its own, nobody is asked for neighbours.
+    return read("breaker_neighbours") + 1 if read.has("breaker_neighbours") else Decimal(1)
+
+
+@quantity("C")
+def board_inside_c(read) -> Decimal:
+    """How warm the air inside the closed board gets, in °C: that around it + the rise (table `board-rise`).
+
+    Breaker and device live in it. The rise goes by the circuits loaded together.
+    """
+    around, *_ = read.all("board_ambient_c", *_neighbours(read))
+    return around + read.row("board-rise", circuits=_loaded_together(read))
+
+
+def _neighbours(read) -> tuple[str, ...]:
+    return ("breaker_neighbours",) if read.has("breaker_neighbours") else ()
 
 
 @quantity("A")
 def breaker_warm_a(read) -> Decimal:
-    """What the breaker carries for hours in this warmth, in A: rating x factor for the air x factor for its neighbours.
+    """What the breaker carries for hours in this warmth, in A: rating x factor for the air inside the board x factor for its neighbours.
 
     Makers' figures (tables `breaker-ambient-factor`, `side-by-side-factor`): above it the breaker may open early.
     """
-    rating, *_ = read.all("breaker_rating_a", "board_ambient_c", "breaker_neighbours")
+    rating, *_ = read.all("breaker_rating_a", "board_inside_c", "breaker_neighbours")
     air = read.row("breaker-ambient-factor")
     beside = read.row("side-by-side-factor", count=_loaded_together(read))
     return rating * air * beside
@@ -80,6 +93,6 @@ def board_share_a(read) -> Decimal:
 
 @quantity("A")
 def contactor_warm_a(read) -> Decimal:
-    """What the contactor carries in this warmth, in A: plain figure x factor (table `contactor-ambient-factor`)."""
-    rating, _ = read.all("contactor_resistive_a", "board_ambient_c")
+    """What the contactor carries in the air inside the board, in A: plain figure x factor (`contactor-ambient-factor`)."""
+    rating, _ = read.all("contactor_resistive_a", "board_inside_c")
     return rating * read.row("contactor-ambient-factor")

@@ -11,9 +11,11 @@ from decimal import Decimal
 from checker.core.quantities.load import MOTORS
 from checker.core.quantities.quantity import quantity
 from checker.core.tables import Cell
-from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, no_cell
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, largest, no_cell, smallest
 
 _TABLE = "breaker-ratings"
+# Loads that some codes keep on general circuits of moderate size.
+GENERAL = ("socket-outlets", "filament-lamps", "led-lamps", "discharge-lamps")
 
 
 def _standard(read) -> list[Cell]:
@@ -84,11 +86,20 @@ def link_breaker_a(read) -> Decimal:
 def motor_breaker_a(read) -> Decimal:
     """The largest breaker or fuse ahead of a motor with overload protection of its own, in A.
 
-    Current x the table `motor-breaker-factor`, and up to the next standard rating. Source: NFPA 70, 430.52.
+    Current x the table `motor-breaker-factor`, and up to the next standard rating (NFPA 70, 430.52). A motor of at most
+    `small_motor_a` and `small_motor_hp` may be behind any breaker up to the table `small-motor-breaker` that cable and
+    link wires allow by themselves (430.53(A)).
     """
     if not read.has("motor-breaker-factor") or read("load_kind") not in MOTORS:
         raise no_cell("motor-breaker-factor")
-    return _least(read, read("design_current_a") * read.row("motor-breaker-factor"))
+    current = read("design_current_a")
+    alone = _least(read, current * read.row("motor-breaker-factor"))
+    if current > read("small_motor_a") or read("motor_output_hp") > read("small_motor_hp"):
+        return alone
+    shared = read.row("small-motor-breaker")
+    if shared <= alone:
+        return alone
+    return largest(alone, smallest(shared, *read.all("cable_breaker_a", "link_breaker_a")))
 
 
 @quantity("A")
@@ -112,12 +123,34 @@ def load_breaker_a(read) -> Decimal:
 
 @quantity("A")
 def breaker_maximum_a(read) -> Decimal:
-    """The largest standard breaker that cable and load allow, in A.
+    """The largest standard breaker that cable, load and device all allow, in A.
 
-    The breaker of a motor with overload protection of its own goes by the motor alone (see `motor_breaker_a`).
+    The breaker of a motor with overload protection of its own goes by the motor alone (see `motor_breaker_a`). What is
+    not known of the device bounds nothing here: the rule for it says so.
     """
-    largest = read("motor_breaker_a") if excepted(read) else read("cable_breaker_a")
-    if not read.has("appliance_breaker_factor"):
-        return largest
-    bound = read("load_kind") == "water-heater" or read.is_stated("load_breaker_marked_a")
-    return min(largest, read("load_breaker_a")) if bound else largest
+    free = excepted(read)
+    most = read("motor_breaker_a") if free else read("cable_breaker_a")
+    limits = _of_the_load(read)
+    device = read.value("device_backup_a")
+    if isinstance(device, Unknown) and not free:
+        device = read.value("device_thermal_a")
+    if isinstance(device, Decimal):
+        limits.append(device)
+    for limit in limits:
+        if limit < most:
+            most = _most(read, limit)
+    return most
+
+
+def _of_the_load(read) -> list[Decimal]:
+    """The largest breakers that loads of this kind allow, in A: as far as the pack knows such limits."""
+    kind, limits = read("load_kind"), []
+    if read.has("appliance_breaker_factor") and (kind == "water-heater" or read.is_stated("load_breaker_marked_a")):
+        limits.append(read("load_breaker_a"))
+    if read.has("motor-breaker-factor") and kind in MOTORS:
+        limits.append(read("motor_breaker_a"))
+    if read.has("socket_breaker_a") and kind == "socket-outlets":
+        limits.append(read("socket_breaker_a"))
+    if read.has("general_circuit_a") and kind in GENERAL:
+        limits.append(read("general_circuit_a"))
+    return limits

@@ -159,7 +159,12 @@ def link_capacity_a(read) -> Decimal:
 
     In a pack without that table they are conductors like those of the cable, ends included.
     """
-    size, area, factor = read.all("link_size", "link_size_mm2", "link_factor")
+    return carried_by_link(read, *read.all("link_size", "link_size_mm2"))
+
+
+def carried_by_link(read, size: str, area: Decimal) -> Decimal:
+    """What a new wire of this size inside the board may carry, in A."""
+    factor = read("link_factor")
     keys = _link_keys(read, size, area)
     return _carried(read, read.row(_link_table(read), **keys), factor, **keys)
 

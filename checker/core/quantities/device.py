@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from checker.core.quantities.load import behaves_as
 from checker.core.quantities.quantity import quantity
-from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, largest, no_cell, smallest
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, no_cell, smallest
 
 RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")
 _LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharge": "device_discharge_w"}
@@ -16,17 +17,21 @@ _LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharg
 
 @quantity(choices=RATINGS)
 def contact_rating(read) -> str:
-    """Which figure of the label serves this kind of load; from the pack's table `contact-rating`."""
-    return read.row("contact-rating")
+    """Which figure of the label serves this kind of load; from the pack's table `contact-rating`.
+
+    A motor behind an electronic drive counts as electronics.
+    """
+    return read.row("contact-rating", load_kind=behaves_as(read))
 
 
 @quantity("A")
 def device_limit_a(read) -> Value:
     """The most current the contact may switch for this kind of load, in A.
 
-    Resistive loads use the plain figure. Inductive loads use the bracketed figure and motors the stated motor rating
-    or the bracketed figure, whichever is stated and higher. A figure that is not stated is unknown: the plain figure
-    never stands in for it. Lamps are limited in watts, see `device_limit_w`.
+    Resistive loads use the plain figure. Inductive loads use the bracketed figure. Motors use the stated motor rating and
+    the bracketed figure: of both, the lower. A contactor serves a transformer with a share of its motor figure. A figure
+    that is not stated is unknown: the plain figure never stands in for it. Lamps are limited in watts, see
+    `device_limit_w`.
     """
     rating = read("contact_rating")
     carries_contactor = read("device_kind") != "time-switch"
@@ -34,7 +39,7 @@ def device_limit_a(read) -> Value:
         return read("device_thermal_a")
     if carries_contactor and not (rating == "motor" and read.has("contactor_motor_hp")):
         # A contactor label has no bracket: AC-7b (or AC-3) is its figure for windings.
-        return read("contactor_motor_a")
+        return _transformer_limit(read) if read("load_kind") == "transformer" else read("contactor_motor_a")
     if rating == "inductive":
         return read("device_inductive_a")
     if rating == "motor":
@@ -45,15 +50,23 @@ def device_limit_a(read) -> Value:
 def _motor_limit(read) -> Value:
     if read.has("device_motor_hp"):
         raise no_cell("amperes of a rating in horsepower")
-    bracket, motor = read.value("device_inductive_a"), read.value("device_motor_a")
-    if isinstance(bracket, Unknown) and isinstance(motor, Unknown):
-        raise NotKnown(Unknown(bracket.reasons + motor.reasons))
-    for stated, other in ((bracket, motor), (motor, bracket)):
-        if isinstance(other, Unknown):
-            # A second figure that exists but is not known could only allow more.
-            doubtful = any(reason.kind == ReasonKind.DONT_KNOW for reason in other.reasons)
-            return Unknown(other.reasons, at_least=stated) if doubtful else stated
-    return largest(bracket, motor)
+    names = ("device_inductive_a", "device_motor_a")
+    # "Don't know" about one of them leaves the limit open: it may be the lower.
+    stated = [name for name in names if read.is_stated(name)]
+    return smallest(*read.all(*(stated or names)))
+
+
+def _transformer_limit(read) -> Decimal:
+    """What a contactor may switch of a transformer, in A: share x motor figure, and less where the inrush is stated higher.
+
+    AC-6a = 0.45 x AC-3 up to an inrush of 30 times the rated current; above, x 30 / (inrush / rated current). Source:
+    IEC 60947-4-1, AC-6a from the AC-3 rating.
+    """
+    limit = read("contactor_motor_a") * read("transformer_contact_share")
+    if not (read.has("inrush_current_a") and read.is_stated("inrush_current_a")):
+        return limit
+    allowed_for = read("design_current_a") * read("transformer_contact_inrush")
+    return smallest(limit, limit * allowed_for / read("inrush_current_a"))
 
 
 @quantity("W")
@@ -63,15 +76,6 @@ def device_limit_w(read) -> Decimal:
     if rating not in _LAMP_LIMIT:
         raise NotKnown(Unknown([Reason(ReasonKind.NOT_STATED, "device_filament_w")]))
     return read(_LAMP_LIMIT[rating])
-
-
-@quantity("A")
-def weakest_device_a(read) -> Decimal:
-    """The smallest plain current among the devices behind the breaker, in A: a clock that only works a coil counts too."""
-    kind = read("device_kind")
-    if kind == "time-switch-and-contactor":
-        return smallest(*read.all("device_resistive_a", "contactor_resistive_a"))
-    return read("device_thermal_a")
 
 
 @quantity("A")

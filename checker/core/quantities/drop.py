@@ -1,16 +1,17 @@
 """Resistance of the cable and the voltage lost along it. Figures are the pack's tables (IEC 60228, IEC 60364-5-52).
 
-Only the resistance counts, hot, as if the load were resistive: up to 16 mm2 the reactance of a cable (about 0.08 ohm
-in 1000 m, IEC 60364-5-52 annex G) adds less than two parts in a thousand, while a cable is seldom as hot as its
-insulation allows.
+The conductors count hot. Where the load's power factor is not stated, it counts as resistive: up to 16 mm2 the
+reactance of a cable (about 0.08 ohm in 1000 m, IEC 60364-5-52 annex G) adds less than two parts in a thousand, while a
+cable is seldom as hot as its insulation allows.
 """
 
 from __future__ import annotations
 
 from decimal import Decimal
 
+from checker.core.quantities.load import RESISTIVE
 from checker.core.quantities.quantity import quantity
-from checker.core.values import NotKnown, Unknown, Value, largest
+from checker.core.values import NotKnown, Unknown, Value, largest, smallest
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
 _METRES_OF_TABLE = Decimal(1000)
@@ -63,13 +64,34 @@ def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
     A three-phase load has no drop here, for its current is not known (see `design_current_a`).
     """
     current, _ = read.all("running_current_a", _heat(read))
-    return _loop_ohm(read, size, length) * current
+    loop = _loop_ohm(read, size, length)
+    if not _power_factor_counts(read):
+        return loop * current
+    own = read("design_current_a")
+    return loop * (current - own) + _in_phase_ohm(read, loop, length) * own
+
+
+def _power_factor_counts(read) -> bool:
+    """Whether the load states a power factor that is its own: a resistance has 1, and behind a socket nobody knows it."""
+    kind = read("load_kind")
+    if not read.has("cable_reactance_mv") or kind in RESISTIVE or kind == "socket-outlets":
+        return False
+    return read.is_stated("power_factor")
+
+
+def _in_phase_ohm(read, loop: Decimal, length: Decimal) -> Decimal:
+    """Volts that one ampere of this load loses, out and back: R cos(phi) + X sin(phi) (IEC 60364-5-52 annex G).
+
+    The sine counts as 1, which errs to the high side, and never more than `loop` counts, that of a resistive load.
+    """
+    reactance = _WAYS * read("cable_reactance_mv") * length / _MILLI
+    return smallest(loop, loop * read("power_factor") + reactance)
 
 
 @quantity("V")
 def voltage_drop_v(read) -> Decimal:
     """Voltage lost between board and load at the current of the whole circuit, in V: 2 x hot resistance x current,
-    or the region's mV/A/m x current.
+    or the region's mV/A/m x current; where the load states its power factor, x that, and the reactance on top.
 
     What else hangs on the circuit may sit at its far end, so it counts whole. Source: IEC 60364-5-52 annex G.
     """

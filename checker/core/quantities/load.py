@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from checker.core.bounds import Span
 from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, contradiction, largest, no_cell
 
@@ -12,6 +13,12 @@ MOTORS = ("motor", "pool-pump")
 COUNTED = ("filament-lamps", "led-lamps", "discharge-lamps", "electronics")
 # A resistor draws its current in step with the voltage: power factor 1 is physics, not a figure of a region.
 RESISTIVE = ("heater", "water-heater", "filament-lamps")
+
+
+def behaves_as(read) -> str:
+    """The kind of load by what it does to contact, breaker and RCD: a motor behind an electronic drive is electronics."""
+    kind = read("load_kind")
+    return "electronics" if kind in MOTORS and read("electronic_drive") else kind
 
 
 @quantity("A")
@@ -30,8 +37,13 @@ def design_current_a(read) -> Decimal:
         raise no_cell("three-phase load")
     if kind == "socket-outlets":
         return read("breaker_rating_a")
-    if kind in MOTORS and read.has("motor_output_hp") and read.is_stated("motor_output_hp"):
-        # Such a code sizes by its own table, not by the plate's current.
+    if (
+        kind in MOTORS
+        and read.has("motor_output_hp")
+        and read.is_stated("motor_output_hp")
+        and not read("electronic_drive")
+    ):
+        # Such a code sizes by its own table, not by the plate's current. A drive has the input current of its plate.
         return read.row("motor-current")
     if read.is_stated("load_current_a"):
         return _agreeing(read, read("load_current_a"))
@@ -68,7 +80,7 @@ def _agreeing(read, current: Decimal) -> Decimal:
 
 
 def _volt_amperes(read, kind: str) -> Decimal:
-    """Apparent power of the load, in VA."""
+    """Apparent power of the load, in VA; its bounds for LED lamps without a printed power factor."""
     watts = read("lamp_load_w") if kind in COUNTED else read("load_power_w")
     if kind in RESISTIVE:
         return watts
@@ -77,6 +89,11 @@ def _volt_amperes(read, kind: str) -> Decimal:
     if kind == "discharge-lamps":
         # Lamp watts leave out the gear: the factor stands for its losses, its power factor and harmonics.
         return watts * read("discharge_gear_factor")
+    if kind == "led-lamps":
+        printed = read.value("power_factor")
+        if isinstance(printed, Unknown) and all(reason.kind == ReasonKind.NOT_STATED for reason in printed.reasons):
+            # No lamp is better than 1 or worse than the floor: what holds for both ends holds for these lamps.
+            return Span(watts, watts / read("lamp_power_factor_floor"), printed.reasons)  # type: ignore[return-value]  # takes part in sums like a number
     return watts / read("power_factor")
 
 
@@ -94,23 +111,26 @@ def _doubts(read) -> list[Reason]:
 
 
 def _motor_current(read) -> Decimal:
-    """From the shaft power: by efficiency and power factor where both were given, else by the table."""
+    """From the shaft power: by efficiency and power factor where both were given, else by the table.
+
+    The table is for motors straight on the mains: what a drive draws stands on its plate.
+    """
+    if read("electronic_drive"):
+        read.all("load_current_a", "load_power_w")
     if read.has("motor_output_hp"):
         read.all("motor_output_hp", "load_current_a")
     if not read.is_stated("motor_output_w"):
         # The plate's current is the better of the two facts, so it is named first.
         read.all("load_current_a", "motor_output_w")
     output = read("motor_output_w")
-    given = [read.value(name) for name in ("efficiency", "power_factor")]
-    if any(isinstance(v, Unknown) and any(r.kind == ReasonKind.DONT_KNOW for r in v.reasons) for v in given):
-        # "Don't know" could turn out worse than the table's typical motor, so the table may not stand in for it.
-        read.all("efficiency", "power_factor")
-    if any(isinstance(value, Unknown) for value in given):
+    # While one is not known it could turn out worse than the table's typical motor, so the table may not stand in for it.
+    stated = [read.is_stated(name) for name in ("efficiency", "power_factor")]
+    if not all(stated):
         if read("supply_voltage_v") < read("motor_table_voltage_v"):
             # At a lower voltage the same motor draws more than the table says.
             raise NotKnown(Unknown([Reason(ReasonKind.NO_CELL, "motor-current below its voltage"), *_doubts(read)]))
         return read.row("motor-current")
-    efficiency, factor = given
+    efficiency, factor = read.all("efficiency", "power_factor")
     return output / efficiency / (read("supply_voltage_v") * factor)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from checker.core.quantities.load import MOTORS
 from checker.core.quantities.quantity import quantity
 from checker.core.values import no_cell
 
@@ -15,9 +16,14 @@ _MILLIAMPERES = "-ma"
 def rcd_type_needed(read) -> str:
     """The simplest type of RCD that this kind of load leaves able to trip (table `rcd-type`).
 
+    A motor behind an electronic drive has a table of its own, `drive-rcd-type`.
+
+
     The types build on one another: AC for alternating residual current, A for pulsating too, F for mixed frequencies
     too, B for smooth direct current too. Source: IEC 60364-5-53 clause 531.3.3.
     """
+    if read("load_kind") in MOTORS and read("electronic_drive"):
+        return read.row("drive-rcd-type")
     return read.row("rcd-type")
 
 

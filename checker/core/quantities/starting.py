@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from decimal import ROUND_FLOOR, Decimal
 
+from checker.core.quantities.load import behaves_as
 from checker.core.quantities.quantity import quantity
 
 
@@ -18,7 +19,7 @@ def starting_current_a(read) -> Decimal:
     """
     if read.is_stated("inrush_current_a"):
         return read("inrush_current_a")
-    return read("design_current_a") * read.row("inrush-multiple")
+    return read("design_current_a") * read.row("inrush-multiple", load_kind=behaves_as(read))
 
 
 def _multiple(read, bound: str) -> Decimal:

@@ -10,8 +10,8 @@ from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES, Quantity
 from checker.core.schedule.tariff import Tariff
 from checker.core.schedule.timetable import Timetable
-from checker.core.situation import Situation
-from checker.core.values import Value
+from checker.core.situation import NOT_STATED, Situation
+from checker.core.values import Reason, ReasonKind, Unknown, Value
 
 PLANNED: dict[str, Quantity] = {}
 
@@ -34,6 +34,12 @@ class PlanSituation(Situation):
     def __init__(self, pack: Pack, answers: dict[str, Value], timetable: Timetable, tariff: Tariff | None) -> None:
         super().__init__(pack, answers)
         self.timetable, self.tariff = timetable, tariff
+
+    def _answer(self, name: str) -> Value:
+        # A plan is filled in on one form, with nothing asked one by one: a field left empty is a label that does not say.
+        if name not in self.answers and self.pack.questions[name]["unanswered"] == NOT_STATED:
+            return Unknown([Reason(ReasonKind.NOT_STATED, name)])
+        return super()._answer(name)
 
     def number(self, name: str) -> Decimal | None:
         """The number of this name, or None while it is not known."""

@@ -30,15 +30,17 @@ def _wires(words: Words, new: list[Wire]) -> list[Row]:
 def _joints(words: Words, wires: list[Wire]) -> list[Row]:
     """Connectors and splices, each with as many ways as wires meet in it."""
     ways: dict[tuple[str, str], int] = {}
+    sizes: dict[str, str] = {}
     for wire in wires:
         for end in (wire.source, wire.target):
             for kind in ("connector", "splice"):
                 if end.terminal.part.startswith(kind):
                     ways[kind, end.part] = ways.get((kind, end.part), 0) + 1
-    size = words.value("link_size") or words("size-unknown")
+                    sizes.setdefault(end.part, wire.size or words("size-unknown"))
     cable = words.value("cable_size") or words("size-unknown")
     return [
-        (words(f"buy-{kind}", name=name, wires=n, size=size, cable=cable), str(1)) for (kind, name), n in ways.items()
+        (words(f"buy-{kind}", name=name, wires=n, size=sizes[name], cable=cable), str(1))
+        for (kind, name), n in ways.items()
     ]
 
 
@@ -53,6 +55,8 @@ def _ends(words: Words, new: list[Wire]) -> list[Row]:
 
 def _labels(words: Words, v: Variant) -> list[Row]:
     found = [(words("buy-label"), str(1))]
+    if v.own_fuse:
+        found.append((words("buy-control-fuse", rating=words.value("control_fuse_a") or ""), str(1)))
     if v.other_breaker:
         found.append((words("buy-label-two-feeds"), str(1)))
     if v.own_enclosure:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from checker.core import findings
 from checker.core.bounds import Span
-from checker.core.findings import CANNOT_TELL, FAILED, Finding
+from checker.core.findings import CANNOT_TELL, Finding
 from checker.core.pack import Pack
 from checker.core.situation import NOT_STATED
 from checker.core.values import Reason, ReasonKind, Value
@@ -33,16 +33,12 @@ def settle(finding: Finding, trial: Trial, bench: Bench) -> Finding:
     leaves = []
     for answer in answers_of(trial.pack, name):
         leaf = bench.judge(finding.rule, trial.with_answers({name: answer}, (name,))).finding
-        # A label fact that nobody asked for may still save the rule: that failure is not settled.
-        if leaf.outcome == CANNOT_TELL or (leaf.outcome == FAILED and leaf.unasked):
-            return finding
         leaves.append(leaf)
-        if leaf.outcome != leaves[0].outcome:
+        if leaf.outcome == CANNOT_TELL or leaf.outcome != leaves[0].outcome:
             return finding
     cells = {cell_id: cell for leaf in leaves for cell_id, cell in leaf.cells.items()}
-    unasked = tuple(dict.fromkeys(label for leaf in leaves for label in leaf.unasked))
     reasons = (Reason(ReasonKind.ANY_ANSWER, name),)
-    return Finding(finding.rule, leaves[0].outcome, reasons, cells, unasked, finding.measure)
+    return Finding(finding.rule, leaves[0].outcome, reasons, cells, finding.measure)
 
 
 def answers_of(pack: Pack, name: str) -> list[Value]:

@@ -139,7 +139,7 @@ def crossing(findings: list[Finding], trial: Trial, name: str, near: Decimal, fa
             over: list[Any] = []
             for reader in readers:
                 left, right = comparison.left(reader), comparison.right(reader)
-                if isinstance(left, Unknown) or isinstance(right, Unknown):
+                if isinstance(left, (Unknown, Span)) or isinstance(right, (Unknown, Span)):
                     break
                 over.append(left - right)  # type: ignore[operator]  # the build checked: numbers
             if len(over) == 2 and over[0] != over[1] and (over[0] > 0) != (over[1] > 0):

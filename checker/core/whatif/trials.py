@@ -38,10 +38,6 @@ class Noting(Reader):
             self.names.add(name)
         return super().__call__(name)
 
-    def stated(self, name: str) -> Value:
-        self.names.add(name)
-        return super().stated(name)
-
     def given(self, name: str) -> Value | None:  # type: ignore[override]
         self.names.add(name)
         return super().given(name)
@@ -72,7 +68,7 @@ class Trial(Situation):
         if found is None:
             found = super().work_out(name)
             if name in self.pack.questions:
-                found = self.memory[name] = Known(found.value, {}, found.unasked, frozenset((name,)))
+                found = self.memory[name] = Known(found.value, {}, frozenset((name,)))
         return found
 
     def _held(self, name: str) -> Known | None:

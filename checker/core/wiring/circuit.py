@@ -18,7 +18,8 @@ from checker.core.wiring.words import Words, value_of
 
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
 TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
-STEP = 16  # from rail to rail
+STEP, ABOVE = 16, 10  # from rail to rail, and between the lines that pass above them
+FUSE_FEED = 16  # how far above the first rail the feed of the small fuse runs
 LOAD_HEIGHT, SPLICE = 40, 34  # the box of the load, and the room that a splice above it takes
 
 
@@ -46,10 +47,13 @@ class _Diagram:
         self.neutral_x = FIRST + APART * (1 if v.neutral_switched else v.lines)
         self.control_x = self.neutral_x + 62
         more = 74 if v.kind == "time-switch-and-contactor" else 0  # the coil's path beside the clock's
-        self.right = self.control_x + more + (44 if v.line_to_line or v.neutral_switched or v.other_breaker else 8)
+        self.right = (
+            self.control_x + more + (44 if v.line_to_line or v.neutral_switched or v.other_breaker or v.own_fuse else 8)
+        )
+        self.others = [self.right + APART * n for n in range(1, v.lines + 1)] if v.others_stay else []
         self.load = LOAD + (SPLICE if v.own_enclosure else 0)
         self.back = self.load + LOAD_HEIGHT + 22  # where the neutrals come together
-        width = max(self.right + 30, 300)
+        width = max([self.right, *self.others][-1] + 30, 300)
         self.canvas = Canvas(width, letters_for(width))
 
     def drawn(self) -> Canvas:
@@ -57,6 +61,7 @@ class _Diagram:
         self._breaker()
         self._main()
         self._control()
+        self._others()
         self._nodes()
         self._route()
         self.canvas.height = self.back + 70
@@ -171,11 +176,26 @@ class _Diagram:
             self._name("other-breaker", x + 12, BREAKER + 22, "start")
             if v.line_to_line:
                 self._other_breaker(2, self.right, (-9, 4), "end")
+        if v.own_fuse:
+            self._control_fuse(1, x)
+            self._name("control-fuse", x + 12, BREAKER + 22, "start")
+            if v.line_to_line:
+                self._control_fuse(2, self.right, (-9, 4), "end")
         if v.clock:
             self._clock(x)
             x += 74
         if v.kind != "time-switch":
             self._coil_path(x)
+
+    def _others(self) -> None:
+        """What keeps its supply, ahead of every contact."""
+        if not self.others:
+            return
+        left, right = self.others[0] - 22, self.others[-1] + 22
+        self.canvas.box(left, self.load, right - left, LOAD_HEIGHT)
+        self.canvas.text((left + right) // 2, self.load + LOAD_HEIGHT // 2 + 5, self.names["other-load"], bold=True)
+        for n, x in enumerate(self.others, 1):
+            self._terminal("other-load", f"other-load-line-{n}", x, self.load, (-8, -4), "end")
 
     def _other_breaker(self, n: int, x: int, label: Point = (9, 4), anchor: str = "start") -> None:
         """Pole `n` of the breaker of the clock's own circuit, fed from above."""
@@ -183,6 +203,12 @@ class _Diagram:
         self.canvas.line((x, TOP), (x, BREAKER))
         symbols.breaker(self.canvas, self.style, x, BREAKER)
         self._terminal("other-breaker", f"other-breaker-out-{n}", x, BREAKER + HEIGHT, label, anchor)
+
+    def _control_fuse(self, n: int, x: int, label: Point = (9, 4), anchor: str = "start") -> None:
+        """Pole `n` of what protects clock and coil, fed by a wire of the list."""
+        symbols.breaker(self.canvas, self.style, x, BREAKER)
+        self._terminal("control-fuse", f"control-fuse-in-{n}", x, BREAKER, label, anchor)
+        self._terminal("control-fuse", f"control-fuse-out-{n}", x, BREAKER + HEIGHT, label, anchor)
 
     def _fed_inside(self, start: int, x: int) -> None:
         """What the device itself joins: the contact at `start` and what stands at `x`."""
@@ -284,6 +310,12 @@ class _Diagram:
         (x1, y1), (x2, y2) = start, end
         if x1 == x2:
             return [start, end]
+        if wire.link.role == "others-line":  # above the rails, where nothing else runs across
+            above = RAIL - ABOVE * (1 + self.others.index(x2))
+            return [start, (x1, above), (x2, above), end]
+        if wire.link.role == "control-fuse-feed":  # up beside the fuse, and into it from above
+            up, level = x2 - 22, RAIL - FUSE_FEED - FUSE_FEED // 2 * (wire.target.terminal.role[-1] == "2")
+            return [start, (x1, level), (up, level), (up, y2 - 10), (x2, y2 - 10), end]
         if wire.target.terminal.part == "enclosure":
             return [start, (x1, y2), end]
         if y2 > y1 and wire.link.role in ("clock-second-line", "coil-second-line"):

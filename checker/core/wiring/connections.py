@@ -84,7 +84,7 @@ def wires(situation: Situation) -> tuple[Variant, list[Wire]]:
 
 def dressed(situation: Situation, v: Variant) -> list[Wire]:
     """The wires of a variant, with what the case says of sizes, colours and ends."""
-    dresser = _Dresser(situation)
+    dresser = _Dresser(situation, v)
     return [dresser.wire(number, link) for number, link in enumerate(lay_out(v), 1)]
 
 
@@ -100,8 +100,8 @@ def listed(situation: Situation) -> list[dict]:
 
 
 class _Dresser:
-    def __init__(self, situation: Situation) -> None:
-        self.situation = situation
+    def __init__(self, situation: Situation, v: Variant) -> None:
+        self.situation, self.v = situation, v
         self.words = Words(situation)
         self.read = Reader(situation)
         self.fine = value_of(situation, "link_strands") == "fine"
@@ -138,7 +138,7 @@ class _Dresser:
             colour_old=self.colour(link.function, "old")[0],
             colour_status=status,
             strip=self.strip(link),
-            ferrule=self.ferrule() if new and self.fine else None,
+            ferrule=self.ferrule(link) if new and self.fine else None,
             torque=self.torque(link),
         )
 
@@ -151,6 +151,8 @@ class _Dresser:
         return any(end.part.startswith("other-") for end in (link.source, link.target))
 
     def size(self, link: Link) -> str | None:
+        if link.state == NEW and link.to_control(self.v):
+            return self.words.value("control_size")
         if self._foreign(link):
             return None
         if link.state == NEW:
@@ -168,9 +170,14 @@ class _Dresser:
             return self.words("strip-none")
         return self.words("strip", length=self.words.value("strip_length_mm"))
 
-    def ferrule(self) -> str:
-        colour = self.words.value("ferrule_colour")
-        size = self.words.value("link_size") or self.words("size-unknown")
+    def ferrule(self, link: Link) -> str:
+        size = self.size(link) or self.words("size-unknown")
+        if link.to_control(self.v):
+            area = value_of(self.situation, "control_size_mm2")
+            cell = None if isinstance(area, Unknown) else self.read.peek("ferrule-colour", link_size_mm2=area)
+            colour = str(cell.value) if cell else None
+        else:
+            colour = self.words.value("ferrule_colour")
         return self.words("ferrule", size=size, colour=colour) if colour else self.words("ferrule-plain", size=size)
 
     def torque(self, link: Link) -> str | None:

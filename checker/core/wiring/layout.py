@@ -26,6 +26,13 @@ class Terminal(NamedTuple):
     way: int = 0
 
 
+# The wires that carry the coil's current only, where a contactor carries the load.
+_TO_CLOCK_AND_COIL = (
+    "clock-line", "clock-second-line", "clock-neutral", "voltage-free-feed", "control-line", "coil",
+    "coil-second-line", "coil-neutral", "control-connector",
+)  # fmt: skip
+
+
 class Link(NamedTuple):
     """One wire. `role` says why it is there, `function` what the conductor is, `state` new, moved or stays."""
 
@@ -34,6 +41,10 @@ class Link(NamedTuple):
     source: Terminal
     target: Terminal
     state: str
+
+    def to_control(self, v: Variant) -> bool:
+        """Whether it may be as thin as the coil's current and its own protection let it be."""
+        return v.kind != "time-switch" and self.role in _TO_CLOCK_AND_COIL
 
 
 class Variant(NamedTuple):
@@ -45,10 +56,12 @@ class Variant(NamedTuple):
     lines: int
     poles: int
     other_breaker: bool  # feeds the clock or the coil
+    own_fuse: bool  # stands between the circuit's breaker and the clock or the coil
     line_to_line: bool  # clock or coil hangs between two lines
     neutral_at_load: bool
     neutral_switched: bool
     own_enclosure: bool
+    others_stay: bool  # the rest of the circuit has a cable of its own and keeps its supply
 
     @property
     def clock(self) -> bool:
@@ -64,12 +77,13 @@ def variant(situation: Situation) -> Variant:
     """The variant of this case. Raises `NotKnown` with every answer that is missing for it."""
     kind = _needed(situation, "device_kind")[0]
     names = ["phases", "device_poles", "clock_supply", "contact_action"]
-    names += ["device_contact"] if kind != "contactor" else []
+    names += ["device_contact", "contact_feed"] if kind != "contactor" else []
     found = dict(zip(names, _needed(situation, *names), strict=True))
     live_fed = found.get("device_contact") == "live-fed"
+    _refuse_what_no_list_mends(situation, found)
     other = found["clock_supply"] == "other-breaker"
-    if kind == "time-switch" and live_fed and other:
-        # A contact fed inside carries what feeds the clock: the load would hang on the other breaker.
+    if kind == "time-switch" and live_fed and found["clock_supply"] != "same-breaker":
+        # A contact fed inside carries what feeds the clock: the load would hang on the other breaker or the small fuse.
         raise contradiction("clock_supply")
     lines = LINES[found["phases"]]
     style = style_of(situation)
@@ -81,12 +95,27 @@ def variant(situation: Situation) -> Variant:
         lines=lines,
         poles=min(POLES[found["device_poles"]], lines),
         other_breaker=other,
+        own_fuse=found["clock_supply"] == "own-fuse",
         line_to_line=lines == 2 and not _control_needs_neutral(situation, kind),
         neutral_at_load=lines != 2,
         neutral_switched=asked and lines == 1 and found["device_poles"] == "two",
         own_enclosure=style.get(f"mounting-{value_of(situation, 'device_place')}", style["mounting"])
         == "own-enclosure",
+        others_stay=value_of(situation, "circuit_dedicated") is False
+        and _needed(situation, "other_load_switched") == ["False"],
     )
+
+
+def _refuse_what_no_list_mends(situation: Situation, found: dict[str, str]) -> None:
+    """No list is made for a circuit that its answers wire wrongly: drawn as it should be, it would hide what is wrong."""
+    feed = found.get("contact_feed")
+    if feed is not None and feed != ("inside" if found["device_contact"] == "live-fed" else "own-breaker"):
+        raise contradiction("device_contact", "contact_feed")
+    neutral = value_of(situation, "neutral_bar")
+    if neutral == "other-rcd" or (neutral == "shared" and style_of(situation)["neutral-shared"] == "refused"):
+        raise contradiction("neutral_bar")
+    if value_of(situation, "circuit_shape") == "ring":
+        raise contradiction("circuit_shape")
 
 
 def style_of(situation: Situation) -> dict[str, str]:
@@ -139,7 +168,8 @@ class _Wires:
                 continue
             self.connectors += 1
             block = f"connector-{self.connectors}"
-            self.lay("feed-connector", wanted[0][1], source, self.way(block))
+            role = "feed-connector" if source.part == "breaker" else "control-connector"
+            self.lay(role, wanted[0][1], source, self.way(block))
             for role, function, target, state in wanted:
                 # A conductor that would have stayed has to leave its terminal for the connector.
                 self.lay(role, function, self.way(block), target, MOVED if state == STAYS else state)
@@ -149,6 +179,9 @@ def lay_out(v: Variant) -> list[Link]:
     """Every wire that is laid, moved, or left where it is, in the order of the work."""
     p = _Wires(v)
     _load_path(p)
+    if v.own_fuse:
+        for n in range(1, 1 + (2 if v.line_to_line else 1)):
+            p.feed(_own(n), "control-fuse-feed", line(n), Terminal("control-fuse", f"control-fuse-in-{n}"))
     _control(p)
     p.lay_feeds()
     later, p.links = p.links, []
@@ -196,9 +229,13 @@ def _load_path(p: _Wires) -> None:
         else:
             role = "voltage-free-feed" if v.kind == "time-switch" else "breaker-to-device"
             p.feed(_own(n), role, line(n), _contact(v, n, "in"))
+        if v.others_stay:
+            p.feed(_own(n), "others-line", line(n), Terminal("other-load", f"other-load-line-{n}"), STAYS)
 
 
 def _source(v: Variant, n: int = 1) -> Terminal:
+    if v.own_fuse:
+        return Terminal("control-fuse", f"control-fuse-out-{n}")
     return Terminal("other-breaker", f"other-breaker-out-{n}") if v.other_breaker else _own(n)
 
 

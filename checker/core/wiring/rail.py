@@ -21,13 +21,14 @@ MOST_WAYS = 4  # free ways drawn one by one
 _BELOW = (
     "breaker-out",
     "other-breaker-out",
+    "control-fuse-out",
     "contactor-out",
     "contactor-coil-1",
     "normally-open-out",
     "normally-closed-out",
     "changeover-out",
 )
-_ON_RAIL = ("breaker", "other-breaker", "time-switch", "contactor")
+_ON_RAIL = ("breaker", "other-breaker", "control-fuse", "time-switch", "contactor")
 _BARS = ("neutral-bar", "other-neutral-bar", "earth-bar")
 
 
@@ -76,7 +77,7 @@ class _Layout:
     def _modules(self, part: str) -> Decimal | None:
         if part == "breaker":
             return Decimal(self.v.lines)
-        if part == "other-breaker":
+        if part in ("other-breaker", "control-fuse"):
             return Decimal(2 if self.v.line_to_line else 1)
         value = value_of(self.situation, "device_modules" if part == "time-switch" else "contactor_modules")
         return value if isinstance(value, Decimal) else None

@@ -14,6 +14,7 @@ from typing import Any
 from checker.core.messages import counts, holes
 from checker.core.quantities import QUANTITIES, Quantity
 from checker.core.values import plain
+from checker.core.verdict import PARTS
 from checker.dev.rulebook import expressions, units
 from checker.dev.rulebook.expressions import Choice, ExpressionFault, Names, Number, Truth, Type
 from checker.dev.rulebook.faults import Fault, RuleFaults, place
@@ -106,6 +107,18 @@ class Checks:
         stage = item.data["stage"]
         if stage not in self.stages:
             self.fault(item, f"there is no stage {stage!r}", why, f"Use one of: {', '.join(self.stages)}.")
+
+    def decides_if_law(self, item: Item) -> None:
+        """What the law requires decides the verdict, so it stands in a stage whose part does."""
+        stages = {stage["id"]: stage["part"] for stage in self.folder.pack["stages"]}
+        stage = item.data["stage"]
+        if item.data["weight"] == "law" and stages.get(stage) not in (None, *PARTS):
+            self.fault(
+                item,
+                f"a rule of law stands in the stage {stage!r}, which decides nothing",
+                "The report would say fits beside a broken law.",
+                "Put it into a stage that says who may do the work. Or make it a text, if it holds only after the work.",
+            )
 
     def has_source(self, item: Item, source: str, why: str, where: str = "") -> None:
         if source not in self._sources:

@@ -93,6 +93,7 @@ def rule(checks: Checks, item: Item) -> dict[str, Any]:
     data = checks.standing(item, item.data)
     trees = {key: checks.expression(item, key, data[key]) for key in ("applies", "requires")}
     checks.in_a_stage(item, "The stage decides what a failure leads to.")
+    checks.decides_if_law(item)
     for text in (data["title"], data["fix"], *data["say"].values()):
         checks.template(item, text)
     read = reads.closure(reads.rule_names(trees), checks.axes)

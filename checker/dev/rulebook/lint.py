@@ -13,6 +13,8 @@ import jsonschema
 
 from checker.dev.rulebook.compile import compile_pack, load_content, packed
 from checker.dev.rulebook.faults import Fault, RuleFaults, counted, place
+from checker.dev.rulebook.hazards import STARTS
+from checker.dev.rulebook.lint_hazards import hazard_log
 from checker.dev.rulebook.lint_tables import tables
 from checker.dev.rulebook.lint_use import loose_ends, unread
 from checker.dev.rulebook.resolve import is_edition, region_folders, resolved, resolved_plan
@@ -56,11 +58,12 @@ def _lint(rules: Path) -> list[Fault]:
             faults += misshapen
             if misshapen:
                 continue
-            folder, _ = resolved(path, rules)
+            folder, origin = resolved(path, rules)
             content = compile_pack(path, rules)
             load_content(packed(content))
             for check in (tables, wording, loose_ends, unread, run_of_questions, bounds):
                 faults += check(folder, content, rules)
+            faults += hazard_log(folder, origin, content, rules)
             faults += _schedule(path, content, rules)
         except RuleFaults as wrong:
             faults += wrong.faults
@@ -90,6 +93,9 @@ def shapes(folder: Folder, rules: Path) -> list[Fault]:
     phrases = folder.path / "phrases.toml"
     if phrases.exists():
         held.append((phrases, "phrases", "", read_toml(phrases)))
+    starts = folder.path / STARTS
+    if starts.exists():
+        held.append((starts, "starts", "", read_toml(starts)))
     held += [(item.path, item.kind, item.id, item.data) for item in folder.items.values() if item.kind != "phrase"]
     for path, kind, item_id, data in held:
         if kind == "pack" and "extends" not in data and "stages" not in data:
@@ -175,8 +181,24 @@ def wording(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
                 )
 
 
+_TOLD = (
+    "title",
+    "text",
+    "otherwise",
+    "help",
+    "why",
+    "find_out",
+    "fix",
+    "default_why",
+    "note",
+    "what",
+    "who",
+    "noticed",
+)
+
+
 def _sentences(item: Item) -> Iterator[tuple[str, str]]:
-    for key in ("title", "text", "otherwise", "help", "why", "find_out", "fix", "default_why", "note"):
+    for key in _TOLD:
         # The title of a source is not ours to choose.
         if isinstance(item.data.get(key), str) and (item.kind, key) != ("source", "title"):
             yield key, item.data[key]

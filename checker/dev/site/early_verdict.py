@@ -99,8 +99,6 @@ def _tree(rule: Rule, trial: Trial, bench: Bench, names: list[str], told: list[d
     if finding.outcome == CANNOT_TELL:
         return f"?{waits[0]}" if waits else REST
     if finding.outcome == FAILED:
-        if finding.unasked:
-            return f"?{finding.unasked[0]}"  # a label fact may still save it
         row = report.finding_shown(trial, finding)
         words = {"message": row["message"], "fix": row["fix"]}
         if words not in told:

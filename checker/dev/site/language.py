@@ -21,6 +21,8 @@ _FILES = {
     "rule": "`rules/*.toml`",
     "parameter": "`parameters/*.toml`",
     "table": "`tables/*.toml`, with its cells in the `.csv` beside it",
+    "hazard": "`hazards/*.toml`",
+    "starts": "`starts.toml`",
     "texts": "`texts/*.toml`",
     "text": "an item of `texts/*.toml`",
     "phrases": "`phrases.toml`",

@@ -14,13 +14,14 @@ from pathlib import Path
 
 from checker.core.api import handle
 from checker.dev.checkout import ROOT
-from checker.dev.site import evidence, language, mutation_page, regions, report_figure, scenario_pages
+from checker.dev.rulebook.rulefiles import Item, read_once
+from checker.dev.site import evidence, hazard_page, language, mutation_page, regions, report_figure, scenario_pages
 from checker.dev.site.markdown import STATUS_WORDS, cell, edition_page, filled, reference_folder, table
 
 OUT = ROOT / "docs" / "reference"
 # Hundreds of tables and reports, each reached from a list that is searched: they would make the search index four times as
 # large, and a third of the time it takes to build the site goes into it.
-NOT_SEARCHED = ("*/tables/*.md", "*/figures.md", "*/sources.md", "scenarios/*.md")
+NOT_SEARCHED = ("*/tables/*.md", "*/figures.md", "*/sources.md", "scenarios/*.md", "hazards.md")
 LEFT_OUT_OF_SEARCH = "---\nsearch:\n  exclude: true\n---\n\n"
 
 
@@ -53,10 +54,16 @@ def all_pages() -> Iterable[tuple[str, str]]:
 
 def pack_pages() -> Iterable[tuple[str, str]]:
     """What is told of the rule sets themselves."""
+    with read_once():
+        yield from _pack_pages()
+
+
+def _pack_pages() -> Iterable[tuple[str, str]]:
     packs = _ask({"ask": "describe"})["packs"]
     yield "index.md", _index(packs)
     described = [_ask({"ask": "describe", "pack": p["id"], "edition": p["edition"]}) for p in packs]
     yield from regions.pages(described)
+    yield from hazard_page.pages(described)
     for held in described:
         folder = reference_folder(held["pack"], (other["pack"] for other in described))
         yield f"{folder}/index.md", _pack_page(held)
@@ -87,7 +94,8 @@ def _index(packs: list[dict]) -> str:
         + table(["Rule set", "Edition", "Version", "In force from", "Review by"], rows)
         + "\n## How well a figure is known { #known }\n\n"
         + table(["Status", "Meaning"], [list(pair) for pair in STATUS_WORDS.items()])
-        + "\nWorked cases: [scenarios](scenarios/index.md). Comparison with published examples: [evidence](evidence.md).\n"
+        + "\nWhat can go wrong, and what catches it: [the hazard log](hazards.md).\n"
+        "\nWorked cases: [scenarios](scenarios/index.md). Comparison with published examples: [evidence](evidence.md).\n"
         "\nHow to write rules: [the rule language](language.md) and [the rule files](schema/index.md).\n"
     )
 
@@ -121,6 +129,7 @@ def _rules_page(held: dict) -> str:
     parts = [f"# Rules: {held['pack']['title']}\n"]
     sources = {s["id"]: s for s in held["sources"]}
     questions = {q["id"]: q for q in [*held["questions"], *held["plan"]["questions"]]}
+    hazards = hazard_page.by_rule().get((held["pack"]["id"], held["pack"]["edition"]), {})
     for stage in held["pack"]["stages"]:
         rules = [rule for rule in held["rules"] if rule["stage"] == stage["id"]]
         if not rules:
@@ -136,9 +145,16 @@ def _rules_page(held: dict) -> str:
                 f"{rule['clause'] or 'no clause'}, checked {rule['checked']}\n"
                 f"- Reads: {reads or 'nothing'}\n- If it fails: {filled(held, rule['fix'])}\n"
                 + (f"- Note: {rule['note']}\n" if rule["note"] else "")
+                + _protects(hazards.get(rule["id"], []))
                 + f"\n{report_figure.of_rule(held, rule)}"
             )
     return "\n".join(parts)
+
+
+def _protects(hazards: list[Item]) -> str:
+    """From what a rule protects, with links to the hazard log."""
+    links = ", ".join(f"[{item.id}](../{hazard_page.NAME}#{item.id})" for item in hazards)
+    return f"- Protects from: {links}\n" if links else ""
 
 
 def _origin(entry: dict) -> str:
