@@ -79,12 +79,20 @@ def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None
         return pack.phrases["value.yes" if value else "value.no"]
     if isinstance(value, Decimal):
         exact = name in pack.questions or name in pack.parameters
-        return with_unit(plain(value) if exact else shown(value, rounding), pack.units.get(name, ""))
+        text = with_unit(plain(value) if exact else shown(value, rounding), pack.units.get(name, ""))
+        return _gauge(pack, value, text) if pack.units.get(name) == "mm2" else text
     question = pack.questions.get(name) or pack.questions.get(_LIKE.get(name, ""))
     for choice in (question or {}).get("choices", ()):
         if choice["value"] == value:
             return choice["label"]
     return value
+
+
+def _gauge(pack: Pack, area: Decimal, text: str) -> str:
+    """A cross-section as the sizes of cable name it: 12 AWG (3.31 mm²) where the trade goes by gauge."""
+    sizes = pack.sizes.get("cable_size", {})
+    named = (size for size, held in sizes.items() if held == area)
+    return next((value_shown(pack, "cable_size", size) for size in named), text)
 
 
 def cited(title: str, source: str, clause: str) -> str:
