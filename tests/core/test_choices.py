@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 
 from checker.core import pack as packs
-from tests.core.asking import ask, sound
+from tests.core.asking import ask, outcomes, sound
 
 CASES = Path(__file__).parents[1] / "rules" / "cases"
 EVERY = packs.every()
@@ -127,3 +127,72 @@ BASE = next(pack for pack in EVERY if pack.id == "iec")
 def test_what_the_base_calls_alike_no_rule_of_the_base_tells_apart(question):
     """A region may need to; then it says so by its rules."""
     assert alike(question) - never_told_apart(BASE, question) == set()
+
+
+# --- answers that name a wire change the list of wires ---
+
+# Answers that say which wire goes where, or of what size.
+WIRES = (
+    "device_kind", "device_contact", "contact_feed", "contact_action", "device_poles", "clock_supply", "neutral_bar",
+    "circuit_shape", "circuit_dedicated", "other_load_switched", "phases", "link_size", "link_strands", "control_size",
+)  # fmt: skip
+_CONTACTOR = {
+    "contactor_resistive_a": 40, "contactor_coil_v": 230, "contactor_coil_a": 0.1, "contactor_voltage_v": 400,
+    "contactor_modules": 1, "device_inductive_a": 4, "control_size": "2.5 mm2", "control_terminal_max_mm2": 4,
+    "clock_backup_a": "not-stated", "control_fuse_a": 6, "spare_modules": 9, "second_feed": "off-and-labelled",
+}  # fmt: skip
+_HOTS = {"contactor_coil_v": 240, "contactor_voltage_v": 480, "control_size": "12 AWG"}
+# Ways to build it that fit: what is not asked there is left out.
+BUILT: dict[str, dict[str, Any]] = {
+    "voltage-free": {},
+    "fed inside": {"device_contact": "live-fed", "contact_feed": "inside"},
+    "with others": {"circuit_dedicated": False, "other_load_a": 1, "other_load_switched": False, "load_kind": "heater"},
+    "clock and contactor": {"device_kind": "time-switch-and-contactor", **_CONTACTOR},
+    "contactor": {"device_kind": "contactor", **_CONTACTOR},
+    "two feeds": {"device_kind": "contactor", "clock_supply": "other-breaker", **_CONTACTOR},
+    "without RCD": {"rcd": "none", "external_impedance_ohm": 0.2, "load_kind": "heater"},
+}
+
+
+def built(pack: packs.Pack, way: str) -> dict[str, Any]:
+    more = BUILT[way] | (_HOTS if pack.id == "us" and "contactor" in BUILT[way].get("device_kind", "") else {})
+    return {name: value for name, value in (sound(pack.id) | more).items() if name in pack.questions}
+
+
+def listed(pack: packs.Pack, answers: dict[str, Any]) -> tuple[bool, str]:
+    """Whether the sizing fits, and the list of wires with its marks, sizes and kinds."""
+    report = ask(answers, pack.id, edition=pack.about["edition"])
+    return report["sizing"]["outcome"] == "fits", str([row for row in report["connections"] if "number" in row])
+
+
+WAYS = [pytest.param(pack, way, id=f"{pack.id}@{pack.about['edition']} {way}") for pack in EVERY for way in BUILT]
+
+
+@pytest.mark.parametrize(("pack", "way"), WAYS)
+def test_an_answer_that_names_a_wire_changes_the_list_or_does_not_fit(pack, way):
+    """Two answers that both fit and give one list would hide from the person which of them was built."""
+    answers = built(pack, way)
+    fits, rows = listed(pack, answers)
+    if not fits:
+        pytest.skip("this way of building it does not fit in this rule set")
+    assert rows != "[]"
+    for name in (name for name in WIRES if name in answers and name in pack.questions):
+        asked = not listed(pack, answers | {name: "dont-know"})[0]
+        given = alike(pack.questions[name])
+        others = [choice for choice in offered(pack.questions[name]) if choice != answers[name]]
+        if name == "device_poles":  # a pole more than there are lines stays empty
+            others = others[: offered(pack.questions[name]).index(answers[name])]
+        for other in others if asked else []:
+            fits, changed = listed(pack, answers | {name: other})
+            if frozenset((other, answers[name])) not in given:
+                assert not fits or changed not in (rows, "[]"), (name, other)
+
+
+@pytest.mark.parametrize(("pack", "way"), WAYS)
+def test_where_one_terminal_feeds_two_things_it_is_asked_how_many_wires_it_takes(pack, way):
+    """The list puts a connector there. Two wires under a screw that is made for one are not what it shows."""
+    answers = built(pack, way)
+    report = ask(answers, pack.id, edition=pack.about["edition"])
+    shared = "feed-connector" in [row["id"] for row in report["connections"]]
+    two = outcomes(ask(answers | {"terminal_wires": "two-unmarked"}, pack.id, edition=pack.about["edition"]))
+    assert (two["one-wire-per-terminal"] == "failed") == shared

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import NamedTuple
 
 from checker.core.situation import Reader, Situation
@@ -174,7 +175,7 @@ class _Dresser:
         size = self.size(link) or self.words("size-unknown")
         if link.to_control(self.v):
             area = value_of(self.situation, "control_size_mm2")
-            cell = None if isinstance(area, Unknown) else self.read.peek("ferrule-colour", link_size_mm2=area)  # type: ignore[arg-type]  # a number
+            cell = self.read.peek("ferrule-colour", link_size_mm2=area) if isinstance(area, Decimal) else None
             colour = str(cell.value) if cell else None
         else:
             colour = self.words.value("ferrule_colour")
