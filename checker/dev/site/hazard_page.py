@@ -7,7 +7,7 @@ from typing import Any
 
 from checker.dev.rulebook.hazards import Start, every, local, starts
 from checker.dev.rulebook.resolve import region_folders
-from checker.dev.rulebook.rulefiles import RULES, Item
+from checker.dev.rulebook.rulefiles import RULES, Item, canonical
 from checker.dev.site.markdown import filled, reference_folder, table
 
 STEPS = {
@@ -35,7 +35,7 @@ def pages(described: list[dict[str, Any]]) -> Iterable[tuple[str, str]]:
     packs = [pack["pack"] for pack in described]
     listed: dict[tuple[str, str], tuple[Item, list[dict[str, Any]]]] = {}
     for _, folder, item in every(region_folders()):
-        key = (item.id, str(item.path))
+        key = (item.id, canonical(item.data))  # two regions may hold the same file
         listed.setdefault(key, (item, []))[1].append(held[folder.pack["id"], folder.pack["edition"]])
     entries = sorted(listed.values(), key=lambda entry: entry[0].id)
     parts = [_head(entries)]
