@@ -38,7 +38,8 @@ def said(answers: dict[str, Any], item: str, section: str = "tests", pack: str =
     ],
 )
 def test_a_test_names_the_value_of_this_circuit(item, values):
-    text = said(CIRCUIT, item)
+    # Behind an RCD the breaker's own limit is not the one to measure against.
+    text = said(CIRCUIT | ({"rcd": "none"} if item == "loop-impedance" else {}), item)
     assert [value for value in values if value not in text] == []
 
 
@@ -54,7 +55,8 @@ def test_a_test_names_the_value_of_this_circuit(item, values):
     ],
 )
 def test_a_value_that_is_not_known_is_told_in_other_words(item, unknown, words):
-    text = said(CIRCUIT | {unknown: "dont-know"}, item)
+    without = {"rcd": "none"} if item == "loop-impedance" else {}
+    text = said(CIRCUIT | without | {unknown: "dont-know"}, item)
     assert words in text
     assert "not known" not in text
 
@@ -71,10 +73,11 @@ def test_no_test_and_no_step_has_a_hole(told, pack):
 
 
 def test_behind_an_electrode_the_resistance_to_earth_is_measured_instead():
-    """IEC 60364-4-41 411.5.3, as two threads and a note print it: 50 V / 30 mA = 1667 ohm."""
+    """IEC 60364-4-41 411.5.3: 50 V / 500 mA = 100 ohm, 67 on a cold meter. For 30 mA the 200 ohm of a steady rod are less."""
     answers = CIRCUIT | {"supply_system": "tt"}
-    assert "1667 Ω" in said(answers, "earth-electrode")
-    assert not said(answers, "loop-impedance")
+    assert "200 Ω" in said(answers, "earth-electrode")
+    assert "66.67 Ω" in said(answers | {"rcd": "other", "rcd_rating_ma": 500}, "earth-electrode")
+    assert not said(answers, "loop-impedance") and not said(answers, "loop-behind-rcd")
     assert not said(CIRCUIT, "earth-electrode")
 
 
