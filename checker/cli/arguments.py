@@ -127,12 +127,21 @@ def parser() -> argparse.ArgumentParser:
     )
     ask.add_argument("--from", dest="start", metavar="FILE", help="continue from the answers in this file")
     ask.add_argument("--save", metavar="FILE", help="save the answers to this file, for `spareway check`")
+    ask.add_argument(
+        "--suppose", action="store_true", help="ask only what has no usual answer, and end with the short form"
+    )
 
     check = commands.add_parser(
         "check", help="judge an answers file", description="Judges an answers file.", epilog=_CHECK_MORE, **shape
     )
     check.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
-    check.add_argument("--job", action="store_true", help="show steps, connections and tests even if it does not fit")
+    length = check.add_mutually_exclusive_group()
+    length.add_argument("--job", action="store_true", help="show steps, connections and tests even if it does not fit")
+    length.add_argument(
+        "--suppose",
+        action="store_true",
+        help="the short form: what the verdict would be if everything still open were as usual; the verdict itself does not change",
+    )
     sheet = commands.add_parser(
         "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
     )

@@ -9,6 +9,7 @@ from checker.cli import files, saving
 from checker.cli.check import override
 from checker.cli.client import Client, Inputs
 from checker.cli.interview import Interview
+from checker.cli.short_run import ShortRun
 from checker.cli.talk import Talk
 from checker.terminal.display import display_of
 from checker.terminal.problem import Problem
@@ -36,7 +37,8 @@ def run(options: Namespace) -> int:
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="replace")  # a stray byte is a wrong answer, not a fault
     talk = Talk(sys.stdin, sys.stdout, display_of(sys.stdout))
-    interview = Interview(client, inputs, talk, offers_to_save=options.save is None, dated=options.as_of is not None)
+    kind = ShortRun if options.suppose else Interview
+    interview = kind(client, inputs, talk, offers_to_save=options.save is None, dated=options.as_of is not None)
 
     def keep() -> None:
         if options.save is not None and inputs.answers:

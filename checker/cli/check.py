@@ -16,26 +16,32 @@ if TYPE_CHECKING:
 
     from checker.cli.client import Inputs
     from checker.cli.files import AnswersFile
+    from checker.terminal.blocks import Document
 
 _OPTIONS = {"pack": "--pack", "edition": "--pack", "as_of": "--as-of", "confirmed": "--confirm"}
 
 
 def run(options: Namespace) -> int:
     """Judge the file that the options name. Nothing is written unless the whole report could be made."""
-    report, reply = judged(options, "check")
+    client = Client()
+    report, reply = judged(options, "check", client, **({"suppose": True} if options.suppose else {}))
     code = exit_code(report)
     if options.json:
         output.write_json(reply)
+    elif options.suppose:
+        output.write(rendered(_short(report, client), options))
     else:
-        output.write(shown(report, options))
+        from checker.terminal.report import build
+
+        output.write(rendered(build(report, options.job), options))
     return code
 
 
-def judged(options: Namespace, ask: str) -> tuple[dict[str, Any], str]:
-    """The reply to `ask` about the file that the options name, as data and as text."""
+def judged(options: Namespace, ask: str, client: Client | None = None, **more: Any) -> tuple[dict[str, Any], str]:
+    """The reply to `ask` about the file that the options name, as data and as text; `more` goes into the request."""
     file, inputs, given = read_inputs(options)
     try:
-        return Client().about(ask, inputs)
+        return (client or Client()).about(ask, inputs, **more)
     except Problem as problem:
         raise complaint(problem, file, given, options) from None
 
@@ -85,12 +91,20 @@ def override(inputs: Inputs, options: Namespace) -> set[str]:
     return given
 
 
-def shown(report: dict[str, Any], options: Namespace) -> str:
-    """The report as text for standard output, or as Markdown."""
-    from checker.terminal.display import display_of
-    from checker.terminal.report import build
+def _short(report: dict[str, Any], client: Client) -> Document:
+    from checker.cli.client import Inputs
+    from checker.cli.short import build
 
-    document, display = build(report, options.job), display_of(sys.stdout)
+    pack = report["pack"]
+    described = client.describe(Inputs(pack["id"], report["as_of"], edition=pack["edition"]))
+    return build(report, described["questions"])
+
+
+def rendered(document: Document, options: Namespace) -> str:
+    """The document as text for standard output, or as Markdown."""
+    from checker.terminal.display import display_of
+
+    display = display_of(sys.stdout)
     if options.markdown:
         from checker.terminal import markdown
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from checker.cli.client import Client, Inputs
     from checker.cli.talk import Talk
+    from checker.terminal.blocks import Document
 
 
 class Interview:
@@ -87,7 +88,7 @@ class Interview:
                 self._command(value, question)
 
     def _questions(self) -> None:
-        state = self.client.next(self.inputs)
+        state = self._next()
         pack = state["pack"]
         self.talk.say(f"{pack['title']}, edition {pack['edition']}, version {pack['version']}.")
         if pack["preview"]:
@@ -124,7 +125,7 @@ class Interview:
         key, before = question["id"], dict(self.inputs.answers)
         self.inputs.answers[key] = value
         try:
-            state = self.client.next(self.inputs)
+            state = self._next()
         except Problem as problem:
             if problem.where != f"answers.{key}":
                 raise
@@ -207,6 +208,10 @@ class Interview:
                     f"You can go on, with at most {most} more question{'' if most == 1 else 's'}, some about sizes. The report then "
                     "names everything that must change."
                 )
+        return self._go_back(further)
+
+    def _go_back(self, further: dict[str, Any] | None = None) -> dict[str, Any] | None:
+        """What a person chooses before the report: an earlier question, the one to go on with (`further`), or None."""
         more = "more asks these questions; " if further else ""
         while self.talk.patient:
             self.talk.faint(f"Enter shows the report; {more}back and change go to an earlier answer; quit leaves")
@@ -223,16 +228,23 @@ class Interview:
                 return found
         return None
 
-    def _report(self) -> int:
+    def _next(self) -> dict[str, Any]:
+        """What comes next: the reply that names the question to ask."""
+        return self.client.next(self.inputs)
+
+    def _judged(self) -> tuple[int, Document]:
+        """The exit code, and the report as a document."""
         report = self.client.check(self.inputs)[0]
-        code = exit_code(report)
-        self.talk.raw(text.render(build(report), self.talk.display))
+        return exit_code(report), build(report)
+
+    def _report(self) -> int:
+        code, document = self._judged()
+        self.talk.raw(text.render(document, self.talk.display))
         return code
 
     def _leave(self) -> int:
         """The verdict in short, and a file of the answers if the person wants one."""
-        report = self.client.check(self.inputs)[0]
-        code, document = exit_code(report), build(report)
+        code, document = self._judged()
         self.talk.gap()
         self.talk.raw("\n".join(text.box(document.headline, document.word, document.text, self.talk.display)) + "\n")
         while self._offers_to_save and self.talk.patient:

@@ -49,21 +49,21 @@ def build(report: dict[str, Any], job: bool = False) -> Document:
         answers_section(report),
         versions_section(report),
     ]
-    reasons = _reasons(report, by["failed"])
     return Document(
         report["headline"],
         WORDS[report["headline"]],
         report["headline_text"],
-        reasons,
+        reasons(report),
         [s for s in sections if s.blocks],
     )
 
 
-def _reasons(report: dict[str, Any], failed: list[dict[str, Any]]) -> list[str]:
+def reasons(report: dict[str, Any]) -> list[str]:
     """Why the headline is what it is: the messages of the rules that brought it about."""
     headline = report["headline"]
     part = report["sizing"] if headline in ("change", "find-out", "fits") else report["who"]
     because = set(part["because"])
+    failed = [f for f in report["findings"] if f["outcome"] == "failed"]
     messages = [f["message"] for f in failed if f["rule"] in because and headline in ("stop", "call", "change")]
     if len(messages) > _REASONS:
         messages[_REASONS:] = [f"And {len(messages) - _REASONS} more, below."]
