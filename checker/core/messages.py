@@ -19,6 +19,8 @@ _LIMIT = re.compile(
     r"\b(?:at (?P<before>least|most)|up to) \{(?P<name>[a-z0-9_]+)[^{}]*\}(?: \(\{(?P<second>[a-z0-9_]+)\}\))?"
     r"|\{(?P<named>[a-z0-9_]+)\} (?:at (?=least|most)|(?=or more|or less))(?P<after>least|most|or more|or less)"
 )
+# Quantities whose values are the choices of a question.
+_LIKE = {"smallest_cable": "cable_size", "smallest_link": "link_size", "rcd_type_needed": "rcd_type"}
 PRACTICE = "common-practice"  # the source of what the trade does without one
 _SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")
 _UNITS = {
@@ -79,9 +81,7 @@ def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None
         exact = name in pack.questions or name in pack.parameters
         text = with_unit(plain(value) if exact else shown(value, rounding), pack.units.get(name, ""))
         return _gauge(pack, value, text) if pack.units.get(name) == "mm2" else text
-    question = pack.questions.get(name) or pack.questions.get(
-        {"smallest_cable": "cable_size", "smallest_link": "link_size"}.get(name, "")
-    )
+    question = pack.questions.get(name) or pack.questions.get(_LIKE.get(name, ""))
     for choice in (question or {}).get("choices", ()):
         if choice["value"] == value:
             return choice["label"]

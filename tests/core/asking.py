@@ -96,8 +96,6 @@ LOCAL: dict[str, dict[str, Any]] = {
     },
     "nz": {"insulation_length_mm": None, "method": "C", "code_current_a": 20},
 }  # fmt: skip
-# The figures a pack knows from memory that its sound case rests on, taken as confirmed unless a test says otherwise.
-CONFIRMED = {"nz": ["ambient-factor/pvc/30"]}
 
 
 def sound(pack: str) -> dict[str, Any]:
@@ -110,7 +108,6 @@ def sound(pack: str) -> dict[str, Any]:
 def text(answers: Any, pack: str = "iec", **more: Any) -> str:
     """A request as JSON text; Decimals go in as decimal strings. Without counsel, which few tests look at."""
     request = {"format": 1, "ask": "check", "pack": pack, "as_of": AS_OF, "answers": answers, "counsel": False}
-    request |= {"confirmed": CONFIRMED[pack]} if str(pack) in CONFIRMED else {}
     request |= more
     return json.dumps(request, default=str)
 

@@ -118,7 +118,7 @@ def probes(pack: Pack) -> Iterator[Probe]:
         if choose(*(case.request[key] for key in ("pack", "edition", "as_of"))) is pack:
             confirmed = frozenset(case.request["confirmed"])
             yield Probe("scenario", case.request["answers"], confirmed, case.request["as_of"], _scenario(case.expect))
-    sound, confirmed = asking.sound(pack.id), frozenset(asking.CONFIRMED.get(pack.id, ()))
+    sound, confirmed = asking.sound(pack.id), frozenset()
     for case in CASES if in_force(pack) else OLDER:
         if case.pack in (pack.id, f"{pack.id}@{pack.about['edition']}"):
             yield Probe("case", sound | case.told["with"], confirmed, AS_OF, _case(case.rule, case.told), case.rule)
@@ -126,9 +126,10 @@ def probes(pack: Pack) -> Iterator[Probe]:
         return
     for edge in edges(pack.id):
         if serves(edge, pack.id) and (pack.id, *of(edge)) in COMPARISONS:
-            for more, outcome in ({}, "passed"), (edge["over"], "failed"):
+            for more, outcome in ({}, "passed"), (edge["over"], edge.get("outcome", "failed")):
                 answers = sound | edge["equal"] | more
-                yield Probe("knife edge", answers, confirmed, AS_OF, _outcome(edge["rule"], outcome), edge["rule"])
+                sure = frozenset(edge.get("confirmed", ()))
+                yield Probe("knife edge", answers, sure, AS_OF, _outcome(edge["rule"], outcome), edge["rule"])
     for example in EXAMPLES:
         if example.get("pack", "iec") == pack.id:
             for claim in example.get("quantity", ()):

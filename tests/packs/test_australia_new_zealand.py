@@ -6,7 +6,7 @@ Figures beside the checks are from the second transcription of the notes on both
 from __future__ import annotations
 
 import csv
-from decimal import ROUND_DOWN, Decimal
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -37,6 +37,8 @@ DIFFERS = {
     "tables/cable-current.toml": "ratings of their own",
     "tables/cable-most.csv": "each from places of its own",
     "tables/cable-most.toml": "each from places of its own",
+    "tables/code-current-most.csv": "only one has methods for the ground",
+    "tables/code-current-most.toml": "where to look; only one has methods for the ground",
     "tables/grouping-factor.toml": "where to look",
     "texts/cautions.toml": "controlled load or ripple relay; type AC",
     "texts/defers-to.toml": "law and certificates",
@@ -110,7 +112,7 @@ def test_the_limits_are_more_lenient_than_those_of_iec(curve, times):
 
 @pack_of_both
 def test_the_loop_test_names_the_limit_of_this_breaker(pack):
-    assert "1.53 Ω" in told(pack, "loop-impedance", "tests", breaker_curve="C", breaker_rating_a=20)
+    assert "1.53 Ω" in told(pack, "loop-impedance", "tests", breaker_curve="C", breaker_rating_a=20, rcd="none")
 
 
 # --- voltage drop: mV/A/m single-phase at 75 °C, the notes' recomputed list for 2.5 mm² and more ---
@@ -147,6 +149,16 @@ def test_thin_local_conductors_lose_more_than_iec_ones(pack, size, three_phase):
     assert f"confirm conductor-resistance/copper/{size}" in [f"{r['kind']} {r['id']}" for r in finding["reasons"]]
 
 
+@pack_of_both
+def test_thicker_local_conductors_are_those_of_iec_60228(pack):
+    """IEC 60228, as two makers print it: 3.08 and 1.15 Ω in 1000 m of 6 and 16 mm². So 6 mm² is no more open than 4 and 10."""
+    base, own = cells("base", "conductor-resistance"), cells(pack, "conductor-resistance")
+    for size in ("2.5", "4", "6", "10", "16"):
+        assert own["copper", size]["value"] == base["copper", size]["value"]
+        answers = asking.sound(pack) | {"cable_size": f"{size} mm2", "protective_size": f"{size} mm2"}
+        assert asking.found(asking.ask(answers, pack), "voltage-drop-within-limit")["outcome"] == "passed"
+
+
 # --- ratings that nobody could confirm ---
 
 
@@ -175,22 +187,6 @@ def test_no_rating_of_the_other_country_or_of_iec_is_held(pack):
             },
         }[pack]
     )
-
-
-@pack_of_both
-def test_the_bound_of_a_typed_figure_is_the_best_cooled_cable_of_iec(pack):
-    """IEC 60364-5-52 B.52.2, B.52.3, B.52.10 and B.52.12; a conductor at 75 °C in air of 30 °C gives off 45/40 of the heat."""
-    iec = {key[1:3] + key[4:]: Decimal(cell["value"]) for key, cell in cells("base", "cable-current").items()
-           if (key[0], key[3]) == ("copper", "two")}  # fmt: skip
-    for (insulation, method, size), cell in cells(pack, "code-current-most").items():
-        like = "A1" if method == "surrounded" else "E"
-        if insulation == "pvc":
-            bound = iec["pvc", like, size] * Decimal("1.125").sqrt()
-        else:
-            bound = iec.get(("xlpe", like, size)) or iec["pvc", like, size] * Decimal("1.5").sqrt()
-        tenth = bound.quantize(Decimal("0.1"), ROUND_DOWN)
-        wide = Decimal("1.4") if method in ("D1", "D2") else Decimal(1)
-        assert Decimal(cell["value"]) == (tenth * wide).quantize(Decimal("0.1"), ROUND_DOWN)
 
 
 def test_no_printed_rating_is_above_the_bound_of_a_typed_one():

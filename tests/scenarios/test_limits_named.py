@@ -75,6 +75,7 @@ ABOUT: dict[tuple[str, str], Any] = {
     ("fault-within-device", "fault_current_ka"): ["device_short_circuit_ka"],
     ("contact-voltage", "supply_voltage_v"): ["device_voltage_v", "contactor_voltage_v"],
     ("starts-within-motor", "starts_allowed"): ["starts_per_hour"],
+    ("rcd-type-serves-load", "rcd_type_needed"): ["rcd_type"],
     ("store-hot-enough", "store_minimum_c"): ["water_hot_c"],
     ("motor-breaker", "breaker_maximum_a"): ["breaker_rating_a"],
     ("breaker-within-appliance", "breaker_maximum_a"): ["breaker_rating_a"],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 from itertools import pairwise
 from math import log, sqrt
 from pathlib import Path
@@ -121,6 +121,16 @@ def test_cool_air_earns_no_credit_in_south_africa(cells):
 
 def halves_up(value: Decimal, step: str) -> Decimal:
     return (value / Decimal(step)).quantize(Decimal(1), ROUND_HALF_UP) * Decimal(step)
+
+
+def test_a_longer_piece_in_insulation_adds_less_and_less(cells):
+    """Heat leaves such a piece along the copper, towards its ends: physics of a rod, convex in its length."""
+    rows = [
+        (Decimal(0), Decimal(1)),
+        *sorted((key[0], cell["value"]) for key, cell in cells("base", "insulation-factor").items()),
+    ]
+    slopes = [(after[1] - before[1]) / (after[0] - before[0]) for before, after in pairwise(rows)]
+    assert slopes == sorted(slopes) and slopes[-1] < 0
 
 
 def test_german_cables_are_the_international_ones_in_cooler_air(cells):
@@ -292,11 +302,27 @@ def test_published_south_african_socket_example(cells):
 
 def test_the_sure_earth_resistance_is_half_a_loop_that_drives_ten_times_the_rating(cells):
     """Ohm's law with the usual fifth off a cold reading; never above what Edition 2 of SANS 10142-1 printed."""
-    printed = {key: Decimal(row["value"]) for key, row in cells("za", "earth-continuity").items()}
-    sure = {key: Decimal(row["value"]) for key, row in cells("za", "earth-continuity-sure").items()}
+    printed = {key: row["value"] for key, row in cells("za", "earth-continuity").items()}
+    sure = {key: row["value"] for key, row in cells("za", "earth-continuity-sure").items()}
     assert sure.keys() == printed.keys()
     for (rating,), value in sure.items():
-        assert value == Decimal("0.8") * 230 / (10 * Decimal(rating)) / 2 <= printed[(rating,)]
+        assert value == Decimal("0.8") * 230 / (10 * rating) / 2 <= printed[(rating,)]
+
+
+@pytest.mark.parametrize("pack", ["au", "nz"])
+def test_the_bound_of_a_typed_figure_is_the_best_cooled_cable_of_iec(pack, cells):
+    """IEC 60364-5-52 B.52.2, B.52.3, B.52.10 and B.52.12; a conductor at 75 °C in air of 30 °C gives off 45/40 of the heat."""
+    iec = {key[1:3] + key[4:]: cell["value"] for key, cell in cells("base", "cable-current").items()
+           if (key[0], key[3]) == ("copper", "two")}  # fmt: skip
+    for (insulation, method, size), cell in cells(pack, "code-current-most").items():
+        like = "A1" if method == "surrounded" else "E"
+        if insulation == "pvc":
+            bound = iec["pvc", like, size] * Decimal("1.125").sqrt()
+        else:
+            bound = iec.get(("xlpe", like, size)) or iec["pvc", like, size] * Decimal("1.5").sqrt()
+        tenth = bound.quantize(Decimal("0.1"), ROUND_DOWN)
+        wide = Decimal("1.4") if method in ("D1", "D2") else Decimal(1)
+        assert cell["value"] == (tenth * wide).quantize(Decimal("0.1"), ROUND_DOWN)
 
 
 def test_south_african_multicore_cells_equal_iec(cells):

@@ -5,8 +5,10 @@ Places are those a cell's note names (ids of `sources.toml`); `rules/base/second
 
 from __future__ import annotations
 
+import csv
 import re
 import tomllib
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
@@ -24,6 +26,8 @@ DERIVED = {
     "link-ambient-factor": "test_ambient_factors_follow_the_heat_balance",
     "adiabatic-k": "test_k_follows_from_heat_capacity_and_resistivity",
     "conductor-resistance": "test_resistance_follows_from_the_printed_voltage_drop",
+    "code-current-most": "test_the_bound_of_a_typed_figure_is_the_best_cooled_cable_of_iec",
+    "earth-continuity-sure": "test_the_sure_earth_resistance_is_half_a_loop_that_drives_ten_times_the_rating",
     "de/cable-current": "test_german_cables_are_the_international_ones_in_cooler_air",
     "de/link-current": "test_german_link_wires_are_single_wires_in_conduit",
 }
@@ -98,6 +102,20 @@ def test_the_check_itself_can_fail():
     assert fault("cable-current", {**weak, "status": "derived"}, {"nbr", "csn"}, True) is not None
     assert fault("cable-current", {**weak, "status": "cross-checked"}, set(), False) is not None
     assert named_places(weak["note"]) == ["nbr-5410", "nbr-5410-1990"]
+
+
+@pytest.mark.parametrize(
+    "path", sorted(RULES.glob("*/tables/*-factor.csv")), ids=lambda path: f"{path.parts[-3]}-{path.stem}"
+)
+def test_nobody_is_asked_about_a_factor_that_is_one_by_definition(path):
+    """At the reference of its table a factor takes nothing off: there is nothing to compare in a copy of the standard."""
+    with path.open(encoding="utf-8", newline="") as file:
+        asked = [
+            row
+            for row in csv.DictReader(file)
+            if Decimal(row["value"]) == 1 and row["status"] in ("memory", "conflict")
+        ]
+    assert asked == []
 
 
 def test_derived_cells_name_a_test_that_exists():

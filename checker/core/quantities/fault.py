@@ -13,6 +13,8 @@ from checker.core.quantities.quantity import quantity
 from checker.core.values import contradiction, largest, no_cell, rounded_up, smallest
 
 _MILLI = Decimal(1000)
+# From this multiple of its rated residual current an RCD has to be quickest (IEC 61008-1).
+_QUICK_MULTIPLE = Decimal(5)
 
 
 @quantity("mm2")
@@ -236,6 +238,54 @@ def protective_limited_mm2(read) -> Decimal:
     with rounded_up():
         fault_ka = current / _MILLI
     return _thinnest_standing(read, read.row("energy-limit", fault_ka=fault_ka))
+
+
+@quantity("mm2")
+def protective_rcd_mm2(read) -> Decimal:
+    """The thinnest protective conductor on the list that stands a fault until a 30 mA RCD opens, in mm2.
+
+    The current is the largest, right behind the board; the time is the one at five times the rated residual current
+    where the smallest fault, at the far end, brings that much, else the one at the rated current.
+    """
+    read("protective_size_mm2")
+    if read("rcd") != "30-ma":
+        raise no_cell("time of an RCD in every fault")
+    far, outside, supply, *_ = read.all(
+        "fault_current_a", "external_impedance_ohm", "supply_voltage_v", "conductor_metal", "cable_insulation"
+    )
+    fast = far * _MILLI >= _QUICK_MULTIPLE * read("rcd_test_ma")
+    time = read("rcd_trip_five_ms") if fast else read("rcd_trip_ms")
+    with rounded_up():
+        current = supply / outside
+        energy = current * current * time / _MILLI
+    return _thinnest_standing(read, energy)
+
+
+@quantity("mm2")
+def protective_proven_mm2(read) -> Decimal:
+    """The thinnest protective conductor on the list that the let-through of household breakers shows to be enough, in mm2.
+
+    Known only where the one there is is as thick (table `usual-let-through`). The figures of makers and the sums above
+    are bounds: an earth wire below them may well serve, so beyond them nothing is known.
+    """
+    size = read("protective_size_mm2")
+    current, *_ = read.all(
+        "near_fault_a",
+        "breaker_curve",
+        "breaker_rating_a",
+        "conductor_metal",
+        "cable_insulation",
+    )
+    weak = read.is_stated("breaker_energy_class") and read("breaker_energy_class") == "2"
+    with rounded_up():
+        fault_ka = current / _MILLI
+    held = read.peek("usual-let-through", fault_ka=fault_ka)
+    if held is not None and not weak:
+        least = _thinnest_standing(read, held.value)
+        if size >= least:
+            read.rest_on(held)
+            return least
+    raise no_cell("let-through energy of this breaker")
 
 
 @quantity("mm2")

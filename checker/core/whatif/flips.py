@@ -31,10 +31,10 @@ class Flips:
         for name, question in self.trial.pack.questions.items():
             now = self.trial.answers.get(name)
             if question["kind"] == "number" and isinstance(now, Decimal):
-                found += self._both_ways(name, now)
+                found += self.both_ways(name, now)
         return found
 
-    def _both_ways(self, name: str, now: Decimal) -> list[dict]:
+    def both_ways(self, name: str, now: Decimal) -> list[dict]:
         concerned = [held for held in self.judged.values() if name in held.names]
         others = self._by_part({r: held.finding.outcome for r, held in self.judged.items() if name not in held.names})
         only_sizing = all(held.finding.rule.part == "sizing" for held in concerned)
