@@ -16,7 +16,20 @@ ASKS = ("check", "next", "sheet", "plan", "compare", "describe")
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel", "plan", "working", "suppose"}
+_KEYS = {
+    "format",
+    "ask",
+    "pack",
+    "packs",
+    "edition",
+    "as_of",
+    "answers",
+    "confirmed",
+    "counsel",
+    "plan",
+    "working",
+    "suppose",
+}
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 
 
@@ -176,7 +189,9 @@ def _suppose(held: dict, ask: str) -> bool:
     if not isinstance(wanted, bool) or (wanted and ask not in ("check", "next")):
         raise BadRequest(
             "suppose",
-            f"{told(wanted)} is neither true nor false" if not isinstance(wanted, bool) else f"{told(ask)} supposes nothing",
+            f"{told(wanted)} is neither true nor false"
+            if not isinstance(wanted, bool)
+            else f"{told(ask)} supposes nothing",
             "What is usual is told beside a verdict or the next question only.",
             'Write true with "ask": "check" or "next", or delete the key.',
         )

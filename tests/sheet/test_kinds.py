@@ -5,13 +5,11 @@ from __future__ import annotations
 import copy
 import json
 import re
-from decimal import ROUND_FLOOR, Decimal
 from functools import cache
 
 import pytest
 
 from checker.core.api import handle
-from checker.core.values import shown
 from checker.dev.cases import scenarios
 from tests.core.asking import FITS, PACKS, ask, contents
 from tests.packs.conftest import install
