@@ -131,7 +131,7 @@ def _quantities(rows: list[dict[str, Any]], names: list[str]) -> list[Table]:
 
 def _left_out(heads: list[dict[str, Any]], names: list[str]) -> list[Listing]:
     items = [
-        Item(f"{name}: {entry['question']} = {value_of(entry['question'], entry['value'])}", [f"{entry['why']}."])
+        Item(f"{name}: {entry['label']} = {value_of(entry['question'], entry['value'])}", [f"{entry['why']}."])
         for name, one in zip(names, heads, strict=True)
         for entry in one["left_out"]
     ]

@@ -68,7 +68,7 @@ def _reply(asked: Request) -> dict:
     case, bench = Trial(pack, answers), Bench(gate)
     judged = any_answer.judge(case, bench)
     if asked.ask == "next":
-        return {**head, **_next(case, judged)}
+        return {**head, **_next(case, judged), **(_short_run(case, bench) if asked.suppose else {})}
     reached = verdict.reach(judged, answers.get("worker"))
     if asked.ask == "sheet":
         from checker.core.sheet.build import build
@@ -76,12 +76,24 @@ def _reply(asked: Request) -> dict:
         shown = report.build(case, judged, reached, _NO_COUNSEL)
         return {**head, **build(case, judged, shown, head, __version__, sorted(gate.confirmed))}
     if not asked.working:
-        return {**head, **report.without_working(case, judged, reached), "unread": _unread(asked, pack)}
-    return {
-        **head,
-        **report.build(case, judged, reached, _counsel(asked, judged, case, bench)),
-        "unread": _unread(asked, pack),
-    }
+        shown = report.without_working(case, judged, reached)
+    else:
+        shown = report.build(case, judged, reached, _counsel(asked, judged, case, bench))
+    return {**head, **shown, "unread": _unread(asked, pack), **(_supposed(case, bench) if asked.suppose else {})}
+
+
+def _supposed(case: Trial, bench: Bench) -> dict:
+    from checker.core.whatif import suppose
+
+    return {"supposed": suppose.shown(suppose.suppose(case, bench), bench)}
+
+
+def _short_run(case: Trial, bench: Bench) -> dict:
+    """What `next` says otherwise, and more, where it only asks what the supposed verdict needs."""
+    from checker.core import interview
+
+    added = _supposed(case, bench)
+    return {**interview.short_run(case, added["supposed"]["waits_for"]), **added}
 
 
 _NO_COUNSEL: dict = {"changes": None, "flips": None}

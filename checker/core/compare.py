@@ -76,14 +76,16 @@ def _all_judged(packs: list[Pack], given: object, gate: Gate) -> list[_Judged]:
     left_out: list[list[dict]] = [[] for _ in packs]
     for name, value in table(given).items():
         refused = []
+        label = next((pack.questions[name]["label"] for pack in packs if name in pack.questions), name)
+        told = {"question": name, "label": label, "value": _plain(value)}
         for pack, answers, missing in zip(packs, kept, left_out, strict=True):
             if name in pack.unread:
-                missing.append({"question": name, "value": _plain(value), "why": pack.unread[name].rstrip(".")})
+                missing.append({**told, "why": pack.unread[name].rstrip(".")})
                 continue
             try:
                 answers |= check_answers({name: value}, pack.questions)
             except BadRequest as bad:
-                missing.append({"question": name, "value": _plain(value), "why": bad.what})
+                missing.append({**told, "why": bad.what})
                 refused.append(bad)
         if len(refused) == len(packs):
             raise refused[0]

@@ -22,21 +22,38 @@ def beyond_question(findings: list[Finding], situation: Situation) -> str | None
 
 
 def _first(findings: list[Finding], situation: Situation) -> str | None:
-    """Of the questions that `findings` wait for the most decisive.
+    """Of the questions that `findings` wait for the most decisive."""
+    wanted = {f: [name] for f in findings if (name := _wanted(f)) is not None}
+    return next(iter(_by_turn(wanted, situation)), None)
 
-    A rule that cannot tell names first what would settle it best. What a rule of danger waits for comes before anything
-    of a later part, whatever its own place in the run; a question that stands in a stage of danger is asked with
-    those, as the one who does the work.
+
+def _by_turn(waits_for: dict[Finding, list[str]], situation: Situation) -> list[str]:
+    """The questions in the order they are asked.
+
+    What a rule of danger waits for comes before anything of a later part, whatever its own place in the run; a question
+    that stands in a stage of danger is asked with those, as the one who does the work.
     """
     pack = situation.pack
     early = {stage["id"] for stage in pack.stages if stage["part"] == "danger"}
-    waiting: dict[str, int] = {}
-    for finding in findings:
-        question = _wanted(finding)
-        if question is not None:
+    ranks: dict[str, int] = {}
+    for finding, questions in waits_for.items():
+        for question in questions:
             rank = 0 if pack.questions[question]["stage"] in early else _PARTS.index(finding.rule.part)
-            waiting[question] = min(rank, waiting.get(question, rank))
-    return min(waiting, key=lambda q: (waiting[q], pack.questions[q]["order"]), default=None)
+            ranks[question] = min(rank, ranks.get(question, rank))
+    return sorted(ranks, key=lambda name: (ranks[name], pack.questions[name]["order"]))
+
+
+def _missing(finding: Finding) -> list[str]:
+    """The questions without an answer that keep this rule open, as far as it decides anything."""
+    if not finding.rule.decides or finding.outcome != CANNOT_TELL:
+        return []
+    return [r.id for r in finding.reasons if r.kind in (ReasonKind.NOT_ASKED, ReasonKind.DONT_KNOW)]
+
+
+def waiting(findings: list[Finding], situation: Situation) -> list[str]:
+    """Every question whose answer is missing and could still change the verdict, most decisive first."""
+    live = _live(findings, situation)
+    return _by_turn({f: _missing(f) for f in findings if f.rule.part in live}, situation)
 
 
 def _live(findings: list[Finding], situation: Situation) -> set[str]:
@@ -51,9 +68,8 @@ def _live(findings: list[Finding], situation: Situation) -> set[str]:
 
 
 def _wanted(finding: Finding) -> str | None:
-    if not finding.rule.decides:
-        return None  # no question is spent on advice
-    if finding.outcome == CANNOT_TELL:
+    """The question that would settle this rule best; none is spent on advice."""
+    if finding.rule.decides and finding.outcome == CANNOT_TELL:
         for reason in finding.reasons:
             if reason.kind is ReasonKind.NOT_ASKED:
                 return reason.id
@@ -84,6 +100,30 @@ def _most(situation: Situation, rules: list[str], open_: dict[str, set[str]]) ->
     return sum(name not in situation.answers and "default" not in questions[name] for name in may_come)
 
 
+def short_run(situation: Situation, waits_for: list[str]) -> dict:
+    """Of the reply to `next`: the question to show, the screen it stands on, and how far the short run has come.
+
+    `waits_for`: what the supposed verdict still needs, answered with "don't know" or not at all.
+    """
+    pack = situation.pack
+    to_ask = [name for name in waits_for if name not in situation.answers]
+    on = pack.questions[to_ask[0]]["screen"] if to_ask else None
+    open_ = {pack.questions[name]["screen"] for name in to_ask}
+    seen = {pack.questions[name]["screen"] for name in situation.answers}
+    return {
+        "question": question_shown(pack, to_ask[0]) if to_ask else None,
+        "screen": {
+            "id": on,
+            "title": pack.phrases[f"screen.{on}"],
+            "picture": None,
+            "questions": [question_shown(pack, name) for name in to_ask if pack.questions[name]["screen"] == on],
+        }
+        if on
+        else None,
+        "progress": {"done": len(seen - open_), "about": len(seen | open_)},
+    }
+
+
 def question_shown(pack: Pack, question_id: str) -> dict:
     """A question as a front end draws it: plain data, no logic."""
     question = pack.questions[question_id]
@@ -95,6 +135,7 @@ def question_shown(pack: Pack, question_id: str) -> dict:
         "stage": question["stage"],
         "stage_title": titles[question["stage"]],
         "text": question["text"],
+        "label": question["label"],
         "help": question["help"],
         "why": question["why"],
         "find_out": question["find_out"],
@@ -103,6 +144,8 @@ def question_shown(pack: Pack, question_id: str) -> dict:
         "maximum": question["maximum"] if number else None,
         "choices": question["choices"],
         "default": question.get("default"),
+        "usual": question.get("usual"),
+        "screen": question.get("screen"),
         "dont_know": True,
         "not_stated": question["unanswered"] == NOT_STATED,
         "decides": [rule["id"] for rule in pack.content["rules"] if question_id in rule["reads"]],

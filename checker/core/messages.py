@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from checker.core.bounds import Span
 from checker.core.pack import Pack
@@ -15,6 +15,12 @@ from checker.core.situation import Situation
 from checker.core.values import Unknown, Value, plain, shown
 
 _HOLE = re.compile(r"\{(?P<name>[a-z0-9_]+)(?:\|(?P<one>[^{}|]*)\|(?P<many>[^{}|]*))?\}")
+_LIMIT = re.compile(
+    r"\b(?:at (?P<before>least|most)|up to) \{(?P<name>[a-z0-9_]+)[^{}]*\}(?: \(\{(?P<second>[a-z0-9_]+)\}\))?"
+    r"|\{(?P<named>[a-z0-9_]+)\} (?:at (?=least|most)|(?=or more|or less))(?P<after>least|most|or more|or less)"
+)
+# Quantities whose values are the choices of a question.
+_LIKE = {"smallest_cable": "cable_size", "smallest_link": "link_size", "rcd_type_needed": "rcd_type"}
 PRACTICE = "common-practice"  # the source of what the trade does without one
 _SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z{])")
 _UNITS = {
@@ -46,7 +52,21 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text} {sign}" if sign else text
 
 
-def value_shown(pack: Pack, name: str, value: Value) -> str:
+def roundings(template: str) -> dict[str, str]:
+    """How to round the limits of a sentence, by name: "at least" up, "at most" and "up to" down, so that who keeps to it is right.
+
+    A limit given in a second unit, as in "at most {longest_run_ft} ({longest_run_m})", goes with the first.
+    """
+    found = {}
+    for limit in _LIMIT.finditer(template):
+        up = (limit["before"] or limit["after"]) in ("least", "or more")
+        for name in (limit["name"], limit["second"], limit["named"]):
+            if name:
+                found[name] = ROUND_CEILING if up else ROUND_FLOOR
+    return found
+
+
+def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None) -> str:
     """A value as a person reads it. An answer keeps its digits; a computed number is rounded for the eye."""
     if isinstance(value, Unknown):
         if value.at_least is None:
@@ -59,14 +79,20 @@ def value_shown(pack: Pack, name: str, value: Value) -> str:
         return pack.phrases["value.yes" if value else "value.no"]
     if isinstance(value, Decimal):
         exact = name in pack.questions or name in pack.parameters
-        return with_unit(plain(value) if exact else shown(value), pack.units.get(name, ""))
-    question = pack.questions.get(name) or pack.questions.get(
-        {"smallest_cable": "cable_size", "smallest_link": "link_size"}.get(name, "")
-    )
+        text = with_unit(plain(value) if exact else shown(value, rounding), pack.units.get(name, ""))
+        return _gauge(pack, value, text) if pack.units.get(name) == "mm2" else text
+    question = pack.questions.get(name) or pack.questions.get(_LIKE.get(name, ""))
     for choice in (question or {}).get("choices", ()):
         if choice["value"] == value:
             return choice["label"]
     return value
+
+
+def _gauge(pack: Pack, area: Decimal, text: str) -> str:
+    """A cross-section as the sizes of cable name it: 12 AWG (3.31 mm²) where the trade goes by gauge."""
+    sizes = pack.sizes.get("cable_size", {})
+    named = (size for size, held in sizes.items() if held == area)
+    return next((value_shown(pack, "cable_size", size) for size in named), text)
 
 
 def cited(title: str, source: str, clause: str) -> str:
@@ -105,14 +131,14 @@ def fill(situation: Situation, template: str, given: Mapping[str, tuple[str, Val
     """
     if "{" not in template:  # most sentences of a report
         return template
-    pack, given = situation.pack, given or {}
+    pack, given, limits = situation.pack, given or {}, roundings(template)
 
     def say(hole: str) -> str:
         if hole == "it":
             return "{it}"
         if hole in pack.words:
             return pack.words[hole]
-        return value_shown(pack, *given.get(hole) or (hole, situation.known(hole).value))
+        return value_shown(pack, *given.get(hole) or (hole, situation.known(hole).value), limits.get(hole))
 
     # The word goes with the number as it is read: 1.004, shown as 1, is one.
     return put(template, say, lambda hole: say(hole).partition(" ")[0] == "1")

@@ -127,7 +127,7 @@ def reason_text(situation: Situation, reason: Reason) -> str:
     pack = situation.pack
     template = pack.phrases[f"reason.{reason.kind}"]
     if reason.id in pack.questions:
-        return template.replace("{it}", pack.questions[reason.id]["text"])
+        return template.replace("{it}", pack.questions[reason.id]["label"])
     cell = find_cell(situation, reason.id)
     if cell is None:
         return template.replace("{it}", reason.id)

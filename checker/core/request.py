@@ -16,7 +16,20 @@ ASKS = ("check", "next", "sheet", "plan", "compare", "describe")
 MOST_CHARACTERS = 1_000_000
 MOST_EXPONENT_DIGITS = 6
 MOST_BRACKETS = 200
-_KEYS = {"format", "ask", "pack", "packs", "edition", "as_of", "answers", "confirmed", "counsel", "plan", "working"}
+_KEYS = {
+    "format",
+    "ask",
+    "pack",
+    "packs",
+    "edition",
+    "as_of",
+    "answers",
+    "confirmed",
+    "counsel",
+    "plan",
+    "working",
+    "suppose",
+}
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 
 
@@ -33,6 +46,7 @@ class Request(NamedTuple):
     plan: object
     counsel: bool
     working: bool
+    suppose: bool
 
 
 def read(text: object) -> Request:
@@ -64,6 +78,7 @@ def read(text: object) -> Request:
         plan=plan,
         counsel=_wish(held, "counsel"),
         working=_wish(held, "working"),
+        suppose=_suppose(held, ask),
     )
 
 
@@ -167,6 +182,20 @@ _WISHES = {
     "counsel": "It decides whether the report works out changes and flips.",
     "working": "It decides whether the report shows figures, steps and connections with the verdict.",
 }
+
+
+def _suppose(held: dict, ask: str) -> bool:
+    wanted = held.get("suppose", False)
+    if not isinstance(wanted, bool) or (wanted and ask not in ("check", "next")):
+        raise BadRequest(
+            "suppose",
+            f"{told(wanted)} is neither true nor false"
+            if not isinstance(wanted, bool)
+            else f"{told(ask)} supposes nothing",
+            "What is usual is told beside a verdict or the next question only.",
+            'Write true with "ask": "check" or "next", or delete the key.',
+        )
+    return wanted
 
 
 def _wish(held: dict, part: str) -> bool:

@@ -161,14 +161,14 @@ class Reader:
             raise NotKnown(answer)
         return answer  # type: ignore[return-value]
 
-    def answered(self, name: str) -> bool:
-        """Whether somebody answered the question, with whatever answer."""
-        return name in self.situation.answers
-
     def given(self, name: str) -> Decimal | None:
         """The number a person gave, or None. Asks for nothing: it serves to hold one answer against another."""
         answer = self.situation.answers.get(name)
         return answer if isinstance(answer, (Decimal, Span)) and name not in self.situation.supposed else None
+
+    def over_ratio(self, value: Decimal, name: str, least: Decimal) -> Span:
+        """`value` over a ratio that is not stated but lies between `least` and 1; `name` is the question about it."""
+        return Span(value, value / least, (Reason(ReasonKind.NOT_STATED, name),))
 
     def row(self, table: str, **given: Key) -> Decimal | str:
         """The value of a table for this case; raises `NotKnown` (no-cell) where the table has none.

@@ -122,7 +122,10 @@ def plain(value: Decimal) -> str:
 _TWO_PLACES, _ONE_PLACE, _NO_PLACE = Decimal("0.01"), Decimal("0.1"), Decimal(1)
 
 
-def shown(value: Decimal) -> str:
-    """`value` rounded for the eye: two places below 100, one below 1000, none above. Never used in a comparison."""
+def shown(value: Decimal, rounding: str | None = None) -> str:
+    """`value` rounded for the eye: two places below 100, one below 1000, none above. Never used in a comparison.
+
+    A limit is rounded to its careful side: `rounding` is one of the modes of `decimal`.
+    """
     size = abs(value)
-    return plain(value.quantize(_TWO_PLACES if size < 100 else _ONE_PLACE if size < 1000 else _NO_PLACE))
+    return plain(value.quantize(_TWO_PLACES if size < 100 else _ONE_PLACE if size < 1000 else _NO_PLACE, rounding))

@@ -159,7 +159,7 @@ def _flip(flip: dict[str, Any]) -> list[str]:
     """Up or down to where the verdict stays as it is, and what it is from the next step on."""
     way = "up to" if flip["toward"] == "up" else "down to"
     now, holds = (with_unit(flip[key], flip["unit"]) for key in ("now", "holds_to"))
-    return [named(flip["question"]), now, f"{way} {holds}", WORDS[flip["after"]].lower()]
+    return [flip["label"], now, f"{way} {holds}", WORDS[flip["after"]].lower()]
 
 
 def _compared(finding: dict[str, Any]) -> list[str]:

@@ -96,6 +96,7 @@ def test_who_must_call_gets_a_page_without_steps(interview):
 
 
 @pytest.mark.sampled(one_in=2)
+@pytest.mark.sampled(one_in=2)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 def test_axe_finds_nothing_on_the_sheet(interview, palette):
     interview.page.emulate_media(color_scheme=palette, reduced_motion="reduce")
@@ -107,6 +108,7 @@ def test_axe_finds_nothing_on_the_sheet(interview, palette):
     assert [(v["id"], [n["html"][:160] for n in v["nodes"]]) for v in found["violations"]] == []
 
 
+@pytest.mark.sampled(one_in=2)
 @pytest.mark.parametrize("paper", FORMATS)
 def test_the_brief_for_the_electrician_is_one_page(page, paper):
     """The fullest brief there is: every fact known, a water heater with its question more."""
@@ -117,6 +119,7 @@ def test_the_brief_for_the_electrician_is_one_page(page, paper):
     assert pages(page, render(sheet), paper) == 1
 
 
+@pytest.mark.sampled(one_in=3)
 @pytest.mark.parametrize("paper", FORMATS)
 @pytest.mark.parametrize("part", ["before", "connections", "drawing"])
 def test_each_part_for_the_board_fits_on_a_page(page, paper, part):

@@ -76,7 +76,7 @@ def _context():
 CASES = [case for case in scenarios.every() if case.expect["headline"] in ("fits", "find-out") or deep()]
 
 
-@pytest.mark.sampled(one_in=30)
+@pytest.mark.sampled(one_in=60)
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.id)
 def test_no_answer_that_nobody_was_asked_for_lowers_a_worked_case(case: Any) -> None:
     request = case.request
@@ -98,7 +98,7 @@ def test_no_answer_that_nobody_was_asked_for_lowers_a_random_case(pack_id: str) 
     gate = Gate(asking.AS_OF)
     pack = packs.choose(pack_id, None, gate.as_of)
 
-    @examples(20)
+    @examples(10)
     @given(st.data())
     def walk(data: st.DataObject) -> None:
         sound = asking.sound(pack_id)

@@ -110,3 +110,18 @@ def test_nothing_else_differs():
     for kind, differing in (("tables", {"breaker-ratings"}), ("rules", {"gfci-outdoors"})):
         assert [e["id"] for e in now[kind]] == [e["id"] for e in then[kind]]
         assert {a["id"] for a, b in zip(now[kind], then[kind], strict=True) if a != b} == differing
+
+
+def test_lengths_are_told_in_whole_feet_and_wires_by_their_gauge():
+    """12 m are 39.37 ft; 12 AWG has 3.31 mm2 (ASTM B258)."""
+    report = asking.ask(asking.sound("us") | {"run_length_m": 12, "device_terminal_max_mm2": 2.08}, "us")
+    said = " ".join(str(value) for value in [*report["tests"], *report["findings"]])
+    assert "39 ft (12 m)" in said
+    assert asking.found(report, "terminal-takes-link")["message"].startswith(
+        "The terminals are not made for 12 AWG (3.31 mm²) wire."
+    )
+
+
+def test_nobody_else_is_told_lengths_in_feet():
+    for pack in set(asking.PACKS) - {"us"}:
+        assert [n for n in asking.ask(asking.sound(pack), pack)["quantities"] if n.endswith("_ft")] == []

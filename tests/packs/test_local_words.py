@@ -38,10 +38,9 @@ MEANT = {
     "au": ("from a distribution board, whose neutral",),
     "nz": ("from a distribution board, whose neutral",),
 }
-# `quantities` lists every number the core works out, lengths in feet too. A source keeps the name it was printed under
+# A source keeps the name it was printed under
 # (test_a_south_african_source says what it is called there), and a label in the sheet's `State of the board` is base's.
 SKIPPED = (
-    "quantities",
     "id",
     "rule",
     "rules",

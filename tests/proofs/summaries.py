@@ -181,6 +181,14 @@ def untold() -> Iterator[None]:
         Unknown.__repr__ = told  # type: ignore[method-assign]
 
 
+class _Reader(Reader):
+    __slots__ = ()
+
+    def over_ratio(self, value: Decimal, name: str, least: Decimal) -> Any:
+        """The ratio is any that the question accepts: what is proved for each holds for those from `least` on."""
+        return value / Num(("var", name))
+
+
 class Book:
     """The summaries of one pack, made when they are first asked for.
 
@@ -251,7 +259,7 @@ class Book:
 
         def run() -> Outcome:
             case = AnySituation(self)
-            reader = Reader(case)  # type: ignore[arg-type]
+            reader = _Reader(case)  # type: ignore[arg-type]
             box[:] = [case, reader]
             try:
                 value = QUANTITIES[name].work_out(reader)

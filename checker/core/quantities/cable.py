@@ -209,6 +209,8 @@ def smallest_cable(read) -> str:
         needed, factor, *least = read.all(
             "cable_needed_a", "cable_factor", "minimum_copper_mm2", "practice_minimum_mm2"
         )
+        if read.has("socket_conductor_a") and read("load_kind") == "socket-outlets":
+            needed = largest(needed, read("socket_conductor_a"))  # the code's own, whatever the breaker
         least, allowed = largest(*least), _at_least(needed)
     for size, area in read.sizes("cable_size").items():
         keys = {"cable_size": size, "cable_size_mm2": area}

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from checker.core.quantities.load import behaves_as
 from checker.core.quantities.quantity import quantity
-from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, no_cell, smallest
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, largest, no_cell, smallest
 
 RATINGS = ("resistive", "motor", "inductive", "filament", "led", "discharge")
 _LAMP_LIMIT = {"filament": "device_filament_w", "led": "device_led_w", "discharge": "device_discharge_w"}
@@ -62,11 +62,15 @@ def _transformer_limit(read) -> Decimal:
     AC-6a = 0.45 x AC-3 up to an inrush of 30 times the rated current; above, x 30 / (inrush / rated current). Source:
     IEC 60947-4-1, AC-6a from the AC-3 rating.
     """
-    limit = read("contactor_motor_a") * read("transformer_contact_share")
+    return read("contactor_motor_a") * _transformer_share(read)
+
+
+def _transformer_share(read) -> Decimal:
+    share = read("transformer_contact_share")
     if not (read.has("inrush_current_a") and read.is_stated("inrush_current_a")):
-        return limit
+        return share
     allowed_for = read("design_current_a") * read("transformer_contact_inrush")
-    return smallest(limit, limit * allowed_for / read("inrush_current_a"))
+    return smallest(share, share * allowed_for / read("inrush_current_a"))
 
 
 @quantity("W")
@@ -82,6 +86,40 @@ def device_limit_w(read) -> Decimal:
 def device_thermal_a(read) -> Decimal:
     """The plain (resistive, thermal) current of what carries the load, in A."""
     return read("device_resistive_a" if read("device_kind") == "time-switch" else "contactor_resistive_a")
+
+
+@quantity("A")
+def device_needed_a(read) -> Decimal:
+    """The smallest plain figure that what carries the load may have here, in A.
+
+    It carries the switched load, a contactor in the air inside the board too, and stands behind this breaker: where the
+    maker allows none in so many words, the breaker may be no larger than the figure. Compare `breaker-within-device`.
+    """
+    needed = read("switched_current_a")
+    if read("device_kind") != "time-switch":
+        read("board_inside_c")
+        needed = needed / read.row("contactor-ambient-factor")
+    return needed if read.is_stated("device_backup_a") else largest(needed, read("breaker_rating_a"))
+
+
+@quantity("A")
+def contact_needed_a(read) -> Decimal:
+    """The smallest figure for this kind of load that a contact may have here, in A.
+
+    The plain figure for a resistance, that for windings for motors and other inductive loads, a contactor's for motors
+    where it serves a transformer. Lamps are limited in watts, and some codes rate motors in horsepower: then it is unknown.
+    """
+    rating = read("contact_rating")
+    if rating == "resistive":
+        return read("device_needed_a")
+    if rating not in ("motor", "inductive"):
+        raise no_cell("amperes for lamps")
+    if rating == "motor" and (read.has("device_motor_hp") or read.has("contactor_motor_hp")):
+        raise no_cell("amperes of a rating in horsepower")
+    current = read("switched_current_a")
+    if read("load_kind") == "transformer" and read("device_kind") != "time-switch":
+        return current / _transformer_share(read)
+    return current
 
 
 CATEGORY_USES = ("resistive", "motor", "filament", "led", "discharge", "coil")

@@ -7,16 +7,14 @@ cable is seldom as hot as its insulation allows.
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
 
 from checker.core.quantities.load import RESISTIVE
 from checker.core.quantities.quantity import quantity
-from checker.core.values import NotKnown, Unknown, Value, largest, smallest
+from checker.core.values import NotKnown, Unknown, Value, largest, no_cell, smallest
 
 # How much conductor a table of resistances is for, unless the pack's `resistance_length_m` says otherwise.
 _METRES_OF_TABLE = Decimal(1000)
-# The international foot (exact).
-_METRES_PER_FOOT = Decimal("0.3048")
 # Out and back: the current of a load between two conductors runs through both.
 _WAYS = Decimal(2)
 _HUNDRED = Decimal(100)
@@ -142,14 +140,21 @@ def longest_run_m(read) -> Decimal:
 
 @quantity("ft")
 def longest_run_ft(read) -> Decimal:
-    """As `longest_run_m`, in feet."""
-    return read("longest_run_m") / _METRES_PER_FOOT
+    """As `longest_run_m`, in whole feet, rounded down. For reading only, and only where runs are measured in feet."""
+    return (read("longest_run_m") / _foot(read)).quantize(Decimal(1), ROUND_FLOOR)
 
 
 @quantity("ft")
 def run_length_ft(read) -> Decimal:
-    """The route from board to load, one way, in feet."""
-    return read("run_length_m") / _METRES_PER_FOOT
+    """The route from board to load, one way, in whole feet. For reading only, and only where runs are measured in feet."""
+    return (read("run_length_m") / _foot(read)).quantize(Decimal(1))
+
+
+def _foot(read) -> Decimal:
+    """A foot in m: the parameter `foot_m` of a pack whose trade measures runs in feet; not known elsewhere."""
+    if not read.has("foot_m"):
+        raise no_cell("foot_m")
+    return read("foot_m")
 
 
 def drops_too_much(read, size: Decimal) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from checker.core.bounds import Span
 from checker.core.quantities.quantity import quantity
 from checker.core.values import NotKnown, Reason, ReasonKind, Unknown, Value, contradiction, largest, no_cell
 
@@ -93,7 +92,7 @@ def _volt_amperes(read, kind: str) -> Decimal:
         printed = read.value("power_factor")
         if isinstance(printed, Unknown) and all(reason.kind == ReasonKind.NOT_STATED for reason in printed.reasons):
             # No lamp is better than 1 or worse than the floor: what holds for both ends holds for these lamps.
-            return Span(watts, watts / read("lamp_power_factor_floor"), printed.reasons)  # type: ignore[return-value]  # takes part in sums like a number
+            return read.over_ratio(watts, "power_factor", read("lamp_power_factor_floor"))
     return watts / read("power_factor")
 
 
@@ -214,13 +213,15 @@ def _sum(current: Decimal, others: Value) -> Value:
 
 
 def _others(read) -> Value:
-    """The current of everything else on the circuit, in A; none where nobody said that there is anything.
+    """The current of everything else on the circuit, in A; none on a circuit of its own.
 
-    That nobody said it is not a pass: the rule on what hangs on the circuit asks for it.
+    Where something else hangs on it and no current is stated, the rule on what hangs on the circuit does not pass.
     """
     if read("load_kind") == "socket-outlets":
         return Decimal(0)  # they count as the whole breaker already
-    if read.value("circuit_dedicated") is True and not read.answered("other_load_a"):
+    if read.value("circuit_dedicated") is True:
+        if read.given("other_load_a") is not None:
+            raise contradiction("circuit_dedicated", "other_load_a")
         return Decimal(0)
     stated = read.stated("other_load_a")
     if isinstance(stated, Unknown):

@@ -31,10 +31,10 @@ class Flips:
         for name, question in self.trial.pack.questions.items():
             now = self.trial.answers.get(name)
             if question["kind"] == "number" and isinstance(now, Decimal):
-                found += self._both_ways(name, now)
+                found += self.both_ways(name, now)
         return found
 
-    def _both_ways(self, name: str, now: Decimal) -> list[dict]:
+    def both_ways(self, name: str, now: Decimal) -> list[dict]:
         concerned = [held for held in self.judged.values() if name in held.names]
         others = self._by_part({r: held.finding.outcome for r, held in self.judged.items() if name not in held.names})
         only_sizing = all(held.finding.rule.part == "sizing" for held in concerned)
@@ -104,7 +104,7 @@ class Flips:
         part = "headline" if after[0] != self.verdict[0] else "sizing"
         before, then = (v[0 if part == "headline" else 1] for v in (self.verdict, after))
         words = {
-            "it": pack.questions[name]["text"],
+            "it": pack.questions[name]["label"],
             "now": value_shown(pack, name, now),
             "holds": value_shown(pack, name, edge.holds),
             "breaks": value_shown(pack, name, edge.breaks),
@@ -116,6 +116,7 @@ class Flips:
             text = text.replace("{" + hole + "}", word)
         return {
             "question": name,
+            "label": pack.questions[name]["label"],
             "toward": "up" if upward else "down",
             "now": plain(now),
             "holds_to": plain(edge.holds),

@@ -42,10 +42,6 @@ class Noting(Reader):
         self.names.add(name)
         return super().given(name)
 
-    def answered(self, name: str) -> bool:
-        self.names.add(name)
-        return super().answered(name)
-
 
 class Trial(Situation):
     """A case that may be tried with other answers; what does not depend on a changed answer is not worked out again."""

@@ -174,7 +174,7 @@ class _Dresser:
         size = self.size(link) or self.words("size-unknown")
         if link.to_control(self.v):
             area = value_of(self.situation, "control_size_mm2")
-            cell = None if isinstance(area, Unknown) else self.read.peek("ferrule-colour", link_size_mm2=area)
+            cell = None if isinstance(area, Unknown) else self.read.peek("ferrule-colour", link_size_mm2=area)  # type: ignore[arg-type]  # a number
             colour = str(cell.value) if cell else None
         else:
             colour = self.words.value("ferrule_colour")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -63,15 +64,23 @@ def starting(rules: Path = RULES) -> dict[str, dict[str, Any]]:
 def request(pack: dict[str, Any], start: Start) -> dict[str, Any]:
     """A starting case as the checker is asked it: a schedule where it has a plan."""
     case = scenarios.read(scenarios.FOLDER / f"{start.scenario}.toml").request
+    silent = dict.fromkeys(_label_facts(pack["id"], pack["edition"]), "not-stated")
     return {
         **case,
         "pack": pack["id"],
         "ask": "plan" if start.plan else "check",
         "edition": pack["edition"],
-        "answers": case["answers"] | _sent(start.answers),
+        "answers": silent | case["answers"] | _sent(start.answers),
         "confirmed": [*case["confirmed"], *start.confirmed],
         **({"plan": _sent(start.plan)} if start.plan else {"counsel": False}),
     }
+
+
+@cache
+def _label_facts(pack: str, edition: str) -> tuple[str, ...]:
+    """What a label may leave out: a case that does not name it has a label that is silent."""
+    asked = {"format": 1, "ask": "describe", "pack": pack, "edition": edition}
+    return tuple(question["id"] for question in reply(asked)["questions"] if question["not_stated"])
 
 
 def reply(asked: dict[str, Any]) -> dict[str, Any]:

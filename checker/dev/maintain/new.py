@@ -143,10 +143,11 @@ id = "code_current_a"
 kind = "number"
 stage = "cable"
 order = 405
-text = {_q(f"What current do the wiring rules of {title} give for this cable, laid as it is?")}
-help = "This rule set has no cable ratings yet. If you have the rules, find the row for the size and the column for how the cable is laid. Type the figure as printed, before any factor for heat or other circuits. Do not use the tables of another country. If you do not have the rules, answer that it is not stated."
-why = "Every check of the cable needs this figure."
-find_out = {_q(f"Open the current edition of the wiring rules of {title} at the table of current-carrying capacities. An electrician has it.")}
+text = {_q(f"What current does your own copy of the wiring rules of {title} give for this cable, laid as it is?")}
+label = "Current in your own copy"
+help = "This rule set has no cable ratings yet. If you have the wiring rules, take the row of the size and the column of how the cable is laid. Give the printed figure, before any factor for warmth or for other circuits. Do not use a web page or another country's tables. Without the rules, choose “the label does not say”."
+why = "Everything about the cable depends on this figure."
+find_out = {_q(f"Open the current edition of the wiring rules of {title} at the table of current-carrying capacities. A licensed person has it.")}
 unit = "A"
 minimum = 1
 maximum = 200
@@ -155,25 +156,25 @@ unanswered = "not-stated"
 
 
 def _law(region: str, title: str, today: str, below: Item) -> str:
-    failed = f"The law of {title} is not looked up yet. A {{licensed_person}} must do work in a board until your local authority says otherwise."
+    failed = f"Somebody without a licence would do the work, and the law of {title} is not looked up yet. Treat work in a {{board}} as reserved for a {{licensed_person}} until your local authority says otherwise."
     return f"""#:schema ../../schema/rule.schema.json
 id = "{_RULES}"
-title = "Somebody who may do the work does it"
+title = "Who may do the work by law"
 stage = "who-may"
 weight = "law"
 status = "memory"
 source = "{region}-law"
 clause = "not found yet"
 checked = {today}
-note = "Nobody has read this law for the rule set. It counts as reserving the work and gives no pass."
+note = "Nobody has read this law for the rule set. It counts as reserving the work, and cannot give a pass."
 applies = "True"
 requires = "worker != 'unlicensed'"
-fix = "Call a {{licensed_person}}, or ask your local authority in writing whether you may do this work yourself. Show them this report."
+fix = "Call a {{licensed_person}}. Or ask your local authority in writing whether you may do this work yourself. Keep this report for that talk."
 
 [say]
-passed = "A {{licensed_person}} does the work or supervises it. Local rules may ask for more, such as a permit or a certificate."
+passed = "A {{licensed_person}} does the work or supervises it. Your place may ask for more, such as a permit or a certificate."
 failed = {_q(failed)}
-cannot-tell = "You have not said who will do the work. That decides whether it may be done at all."
+cannot-tell = "It is not known who will do the work. That decides whether it may be done at all."
 
 [override]
 against = "{pin(below)}"
@@ -182,7 +183,7 @@ why = {_q(f"The law of {title} decides who may do the work, and it is not looked
 
 
 def _text(region: str, title: str, below: Item) -> str:
-    told = f"This is a new preview for {title}. The wiring rules of {title} come before any figure here, and most of their figures are still missing."
+    told = f"This is a new preview for {title}. The wiring rules of {title} come before any figure here. Most of their figures are still missing."
     return f"""#:schema ../../schema/texts.schema.json
 
 [[item]]
@@ -228,7 +229,7 @@ source = "{region}-code"
 clause = "not looked up yet"
 status = "memory"
 checked = {today}
-note = "The figure of base. It gives no pass until somebody looks it up in {region}-code."
+note = "The figure of base. It cannot give a pass until somebody looks it up in {region}-code."
 
 [override]
 against = "{pin(below)}"
@@ -258,7 +259,7 @@ def _steps(region: str, base: Folder, like: Folder) -> list[str]:
         f"2. Cable ratings: spareway rules import {region}/{_TABLES} FILE.csv --source {region}-code --clause ...",
         f"   Other tables that {like.pack['id']} replaces: {listed('table', own)}",
         f"   Tables that only {like.pack['id']} has: {listed('table', new)}",
-        f"3. Figures that {like.pack['id']} replaces; here they are those of base and give no pass yet: {listed('parameter', own)}",
+        f"3. Figures that {like.pack['id']} replaces; here they are those of base and cannot give a pass yet: {listed('parameter', own)}",
         f"4. Rules that {like.pack['id']} replaces: {listed('rule', own)}",
         f"   Rules that only {like.pack['id']} has: {listed('rule', new)}",
         f"5. Words, colours and marks: edit [words] in rules/{region}/pack.toml; conductor-colour and terminal-marks come from base.",

@@ -108,6 +108,10 @@ class Checks:
         if stage not in self.stages:
             self.fault(item, f"there is no stage {stage!r}", why, f"Use one of: {', '.join(self.stages)}.")
 
+    def part_of(self, stage: str) -> str | None:
+        """What a stage decides: danger, who, sizing or after."""
+        return next((held["part"] for held in self.folder.pack["stages"] if held["id"] == stage), None)
+
     def decides_if_law(self, item: Item) -> None:
         """What the law requires decides the verdict, so it stands in a stage whose part does."""
         stages = {stage["id"]: stage["part"] for stage in self.folder.pack["stages"]}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+from fnmatch import fnmatchcase
 from typing import Any
 
 from checker.core.messages import holes
@@ -18,6 +20,10 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
         for key in ("minimum", "maximum", "default", "step"):
             if key in data:
                 data[key] = checks.digits(item, data[key])
+    # A region may say what is usual there of a question that it takes over from base.
+    data["usual"] = checks.folder.pack.get("usual", {}).get(item.id, data.get("usual"))
+    if data["usual"]:
+        data["usual"] = _usual(checks, item, data)
     if "change" in data:
         data["change"] = _change(checks, item, data)
     checks.in_a_stage(item, "The questions come in the order of the stages.")
@@ -35,6 +41,58 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
         for choice in data["choices"]
     ]
     return checks.with_origin(item, data)
+
+
+# What decides the case itself, or is a matter of danger or of law: nobody may suppose it. A pattern ends in `*`.
+NEVER_USUAL = (
+    *("isolation", "lock_off", "tester", "tester_proved", "other_supply", "board_condition", "earth_present"),
+    *(
+        "conductor_metal",
+        "life_safety_load",
+        "worker",
+        "premises",
+        "place",
+        "load_kind",
+        "load_power_w",
+        "load_current_a",
+    ),
+    *("motor_output_*", "lamp_count", "lamp_power_w", "device_kind", "device_resistive_a", "device_inductive_a"),
+    *("device_motor_*", "device_*_w", "contactor_resistive_a", "contactor_motor_*", "breaker_rating_a", "cable_size"),
+    "measured_loop_ohm",
+)
+
+
+def _usual(checks: Checks, item: Item, asked: dict[str, Any]) -> dict[str, Any]:
+    """The usual answer of a question: one that it takes, and never where nothing may be supposed."""
+    usual, name = dict(asked["usual"]), asked["id"]
+    if any(fnmatchcase(name, pattern) for pattern in NEVER_USUAL) or checks.part_of(asked["stage"]) in (
+        "danger",
+        "who",
+    ):
+        checks.fault(
+            item,
+            "has a usual answer, but nobody may suppose this",
+            "It is a matter of danger or law, or it decides the case.",
+            "Take [usual] out.",
+        )
+    if "same_as" in usual:
+        takes = usual["same_as"] in checks.asked
+    elif asked["kind"] == "number" and usual["value"] != "not-stated":
+        usual["value"] = checks.digits(item, usual["value"])
+        takes = Decimal(asked["minimum"]) <= Decimal(usual["value"]) <= Decimal(asked["maximum"])
+    elif asked["kind"] == "choice":
+        takes = usual["value"] in [choice["value"] for choice in asked["choices"]]
+    else:
+        takes = isinstance(usual["value"], bool)
+    if not takes and not (usual.get("value") == "not-stated" == asked["unanswered"]):
+        checks.fault(
+            item,
+            f"the usual answer {usual.get('value', usual.get('same_as'))!r} is none that the question takes",
+            "The short run could not suppose it.",
+            "Use one of its choices, a number within its bounds, not-stated, or same_as with another question.",
+        )
+    checks.has_source(item, usual["source"], "A reader should be able to look it up.", "usual: ")
+    return usual
 
 
 def _change(checks: Checks, item: Item, asked: dict[str, Any]) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from checker.core.messages import holes, put
 from checker.dev.rulebook.rulefiles import Folder, Item
 
 _SENTENCES = {
-    "question": ("text", "help", "why", "find_out", "default_why"),
+    "question": ("text", "label", "help", "why", "find_out", "default_why"),
     "rule": ("title", "fix"),
     "parameter": ("title",),
     "table": ("title",),

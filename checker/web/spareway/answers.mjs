@@ -10,9 +10,9 @@ function answerRows(state, questions) {
   return el("dl", { class: "sw-answers" }, [...state.answers].map(([id, value]) => {
     const question = questions.get(id);
     const change = question
-      ? link(at(state, id), t("answers.change"), question.text)
+      ? link(at(state, id), t("answers.change"), question.label)
       : link(without(state, id), t("answers.remove"), id);
-    return el("div", {}, el("dt", { lang: rulesLanguage() }, question?.text ?? id), el("dd", {}, answerText(question, value)), el("dd", {}, change));
+    return el("div", {}, el("dt", { lang: rulesLanguage() }, question?.label ?? id), el("dd", {}, answerText(question, value)), el("dd", {}, change));
   }));
 }
 
@@ -42,9 +42,9 @@ export function answersJudged(state, questions, report) {
     assumed.length ? el("h3", {}, t("answers.assumed")) : null,
     assumed.length ? el("dl", { class: "sw-answers" }, assumed.map(([id, { value, why }]) => el(
       "div", {},
-      el("dt", { lang: rulesLanguage() }, questions.get(id).text),
+      el("dt", { lang: rulesLanguage() }, questions.get(id).label),
       el("dd", {}, answerText(questions.get(id), value), why ? el("span", { class: "sw-hint", lang: rulesLanguage() }, why) : null),
-      el("dd", {}, link(at(state, id), t("answers.change"), questions.get(id).text)),
+      el("dd", {}, link(at(state, id), t("answers.change"), questions.get(id).label)),
     ))) : null,
     state.confirmed.length ? el("h3", {}, t("answers.confirmed")) : null,
     state.confirmed.length ? el("ul", {}, state.confirmed.map((cell) => el(

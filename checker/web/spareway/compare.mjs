@@ -70,7 +70,7 @@ function findingRow(row) {
 }
 
 function leftOut(packs, heads) {
-  const lines = packs.flatMap((one, place) => one.left_out.map((entry) => el("li", {}, `${heads[place]}: ${entry.question} = ${entry.value}: ${entry.why}`)));
+  const lines = packs.flatMap((one, place) => one.left_out.map((entry) => el("li", {}, `${heads[place]}: ${entry.label} = ${entry.value}: ${entry.why}`)));
   return lines.length ? fold(t("compare.left-out", { n: lines.length }), el("ul", {}, lines)) : null;
 }
 

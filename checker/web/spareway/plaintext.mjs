@@ -6,10 +6,10 @@ import { DONT_KNOW, HEADLINES, NOT_STATED, OUTCOMES, RELATIONS, WHO, answerText,
 
 /** The text. `questions`: Map(id -> question), `names`: see words.mjs. */
 export function plainText({ report, questions, names }) {
-  const asked = (id) => questions.get(id)?.text ?? id;
+  const asked = (id) => questions.get(id)?.label ?? id;
   const answers = Object.entries(report.answers);
   const open = (value) => value === DONT_KNOW || value === NOT_STATED;
-  const line = ([id, value]) => `${asked(id)} ${answerText(questions.get(id), value)}`;
+  const line = ([id, value]) => `${asked(id)}: ${answerText(questions.get(id), value)}`;
   const side = ({ name, value, unit }) => `${nameText(name, names)} ${withUnit(value, unit)}`;
   const part = (title, lines) => (lines.length ? ["", title, ...lines.map((entry) => `- ${entry}`)] : []);
   const { pack } = report;

@@ -129,7 +129,7 @@ function changed(report, change, questions) {
   return el("dl", { class: "sw-answers" }, Object.entries(change.answers).map(([id, value]) => {
     const before = report.answers[id] ?? report.assumed?.[id]?.value;
     const old = before === undefined ? t("changes.not-answered") : answerText(questions.get(id), before);
-    return el("div", {}, el("dt", { lang: rulesLanguage() }, questions.get(id)?.text ?? id), el("dd", {}, t("changes.from-to", { old, new: answerText(questions.get(id), value) })));
+    return el("div", {}, el("dt", { lang: rulesLanguage() }, questions.get(id)?.label ?? id), el("dd", {}, t("changes.from-to", { old, new: answerText(questions.get(id), value) })));
   }));
 }
 

@@ -64,7 +64,7 @@ export function nameText(name, names) {
   return name.replace(/\*/g, "\u00d7").replace(/[a-z][a-z0-9_]*/g, known);
 }
 
-/** The titles that a rule set (`describe` reply) gives to its questions and single figures. */
+/** The short names that a rule set (`describe` reply) gives to its questions and single figures. */
 export function namesOf({ questions, parameters }) {
-  return new Map([...questions.map(({ id, text }) => [id, text]), ...parameters.map(({ id, title }) => [id, title])]);
+  return new Map([...questions.map(({ id, label }) => [id, label]), ...parameters.map(({ id, title }) => [id, title])]);
 }
