@@ -30,6 +30,10 @@ def validator(name: str) -> jsonschema.Draft202012Validator:
     return jsonschema.Draft202012Validator({"$ref": f"#/$defs/{name}", "$defs": DEFS})
 
 
+# Taken out of a case, so that something is left to suppose.
+SUPPOSED = ("run_length_m", "breaker_capacity_ka", "device_contact")
+
+
 def sampled() -> Iterator[str]:
     """Requests of every kind and every rule set: worked cases whole, cut short and by chance."""
     checks = (json.loads(text) for name, text in batch.scenarios().items() if name.endswith(": check"))
@@ -42,6 +46,9 @@ def sampled() -> Iterator[str]:
             {"working": False},
             {"ask": "next", "answers": half},
             {"ask": "sheet"},
+            {"suppose": True, "answers": {name: a for name, a in first["answers"].items() if name not in SUPPOSED}},
+            {"suppose": True, "working": False},
+            {"suppose": True, "ask": "next", "answers": half},
         ):
             yield json.dumps(first | changed)
         yield json.dumps(middle | {"counsel": False, "answers": half, "confirmed": []})

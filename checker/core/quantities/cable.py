@@ -29,7 +29,8 @@ def cable_tabulated_a(read) -> Decimal:
 
     Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
     code prints. It stands in for a missing cell; beside a cell the lower of the two counts. Alone it counts only
-    while some table could give such a cable that much (table `code-current-most`), else the answers contradict.
+    while some table could give such a cable that much (table `code-current-most`), else the answers contradict. A new
+    region has no such table yet; nor does it give a pass.
     """
     if not read.has("code_current_a"):
         return read.row("cable-current")
@@ -45,7 +46,7 @@ def cable_tabulated_a(read) -> Decimal:
         return read.row("cable-current")
     printed = read("code_current_a")
     if held is None:
-        if printed > read.row("code-current-most"):
+        if read.has("code-current-most") and printed > read.row("code-current-most"):
             raise contradiction("code_current_a", "cable_size", "cable_insulation", "method")
         return printed
     read.rest_on(held)

@@ -7,7 +7,7 @@ cable is seldom as hot as its insulation allows.
 
 from __future__ import annotations
 
-from decimal import ROUND_FLOOR, Decimal
+from decimal import ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from checker.core.quantities.load import RESISTIVE
 from checker.core.quantities.quantity import quantity
@@ -141,20 +141,22 @@ def longest_run_m(read) -> Decimal:
 @quantity("ft")
 def longest_run_ft(read) -> Decimal:
     """As `longest_run_m`, in whole feet, rounded down. For reading only, and only where runs are measured in feet."""
-    return (read("longest_run_m") / _foot(read)).quantize(Decimal(1), ROUND_FLOOR)
+    return _whole_feet(read, "longest_run_m", ROUND_FLOOR)
 
 
 @quantity("ft")
 def run_length_ft(read) -> Decimal:
     """The route from board to load, one way, in whole feet. For reading only, and only where runs are measured in feet."""
-    return (read("run_length_m") / _foot(read)).quantize(Decimal(1))
+    return _whole_feet(read, "run_length_m", ROUND_HALF_EVEN)
 
 
-def _foot(read) -> Decimal:
-    """A foot in m: the parameter `foot_m` of a pack whose trade measures runs in feet; not known elsewhere."""
+def _whole_feet(read, name: str, rounding: str) -> Decimal:
+    """A length in feet, by the parameter `foot_m` of a pack whose trade measures so; not known elsewhere."""
     if not read.has("foot_m"):
         raise no_cell("foot_m")
-    return read("foot_m")
+    feet = read(name) / read("foot_m")
+    # A span that only tries answers keeps its ends.
+    return feet.quantize(Decimal(1), rounding) if isinstance(feet, Decimal) else feet
 
 
 def drops_too_much(read, size: Decimal) -> bool:

@@ -59,10 +59,10 @@ def _usual(question: dict) -> Value:
 def shown(supposed: Supposed, bench: Bench) -> dict:
     """The `supposed` key of a reply (docs/format.md)."""
     trial, findings = supposed.trial, supposed.findings
-    # What goes by another question needs no asking while that one is asked.
-    waiting, same = interview.waiting(findings, trial), twins(trial.pack)
-    waits_for = [name for name in waiting if same.get(name) not in waiting]
     reached = report.verdict_shown(trial, verdict.reach(findings, trial.answers.get("worker")))
+    # After a stop nobody need be asked for sizes. What goes by another question needs no asking while that one is asked.
+    waiting, same = [] if reached["headline"] == "stop" else interview.waiting(findings, trial), twins(trial.pack)
+    waits_for = [name for name in waiting if same.get(name) not in waiting]
     return {
         "headline": "find-out" if waits_for else reached["headline"],
         "who": reached["who"],
@@ -83,11 +83,29 @@ def _lines(supposed: Supposed, bench: Bench) -> list[dict]:
     }
     flips = Flips(trial, bench, judged)
     held = _Held(trial, bench, judged)
-    found = []
-    for name in supposed.names:
-        if any(name in one.names for one in judged.values()) and not held.whatever(name):
-            found.append(_line(trial, name, flips, held))
+    alone = [
+        name for name in supposed.names if any(name in one.names for one in judged.values()) and not held.whatever(name)
+    ]
+    found = [_line(trial, name, flips, held) for name in _enough(supposed, alone, held.verdict, bench)]
     return [line for _, line in sorted(found, key=lambda pair: pair[0])]
+
+
+def _enough(supposed: Supposed, alone: list[str], said: tuple[str, str, str], bench: Bench) -> list[str]:
+    """`alone` change the verdict by themselves; others may together, and are added until the ticks give the verdict."""
+    trial, names = supposed.trial, list(alone)
+    while True:
+        untold = [name for name in supposed.names if name not in names]
+        ticked = Trial(trial.pack, {name: answer for name, answer in trial.answers.items() if name not in untold})
+        findings = any_answer.judge(ticked, bench)
+        more = next((name for name in interview.waiting(findings, ticked) if name in untold), None)
+        if more is None or _in_short(findings, ticked) == said:
+            return names
+        names.append(more)
+
+
+def _in_short(findings: list[Finding], trial: Trial) -> tuple[str, str, str]:
+    said = verdict.reach(findings, trial.answers.get("worker"))
+    return said.headline, said.who.outcome, said.sizing.outcome
 
 
 def _line(trial: Trial, name: str, flips: Flips, held: _Held) -> tuple[Decimal, dict]:
@@ -133,6 +151,4 @@ class _Held:
         return all(self.by(name, answer) for answer in any_answer.answers_of(self.trial.pack, name))
 
     def _said(self, trial: Trial, judged: dict[str, Judged]) -> tuple[str, str, str]:
-        findings = [any_answer.settle(one.finding, trial, self.bench) for one in judged.values()]
-        said = verdict.reach(findings, trial.answers.get("worker"))
-        return said.headline, said.who.outcome, said.sizing.outcome
+        return _in_short([any_answer.settle(one.finding, trial, self.bench) for one in judged.values()], trial)

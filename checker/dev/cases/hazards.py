@@ -56,7 +56,7 @@ def starting(rules: Path = RULES) -> dict[str, dict[str, Any]]:
     found = {}
     for path in region_folders(rules):
         pack = resolved(path, rules)[0].pack
-        for name, start in starts(path, rules).items():
+        for name, start in sorted(starts(path, rules).items()):
             found[f"{pack['id']}@{pack['edition']} {name}"] = request(pack, start)
     return found
 
