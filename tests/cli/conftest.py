@@ -28,6 +28,8 @@ FITS = {
     "load_voltage_v": 230, "run_hours": 2, "device_voltage_v": 250, "clock_voltage_v": 230,
     "device_contact": "voltage-free", "contact_feed": "own-breaker", "contact_action": "normally-open",
     "device_poles": "one", "breaker_curve": "B", "device_short_circuit_ka": 6, "terminal_wires": "one",
+    "phases": "single", "supply_voltage_v": 230, "loaded_conductors": "two", "circuit_shape": "radial",
+    "device_backup_a": 20, "measured_loop_ohm": 0.5, "load_current_a": "not-stated",
 }  # fmt: skip
 DATE = "2026-11-25"
 
