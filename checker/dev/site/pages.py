@@ -185,8 +185,24 @@ def _questions_page(held: dict) -> str:
             f"## `{question['id']}` {{ #{question['id']} }}\n\n**{filled(held, question['text'])}**\n\n{filled(held, question['help'])}\n\n"
             f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {filled(held, question["why"])}\n'
             f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'only what is shown'}\n"
+            + _usual(question)
         )
     return "\n".join(parts)
+
+
+def _usual(question: dict) -> str:
+    """What the short form supposes where nobody has answered."""
+    usual = question["usual"]
+    if not usual:
+        return ""
+    if "same_as" in usual:
+        value = f"as [{usual['same_as']}](#{usual['same_as']})"
+    else:
+        value = f"`{str(usual['value']).lower() if usual['value'] in (True, False) else usual['value']}`"
+        if question["kind"] == "number" and usual["value"] != "not-stated":
+            value = f"{value} {question['unit']}".removesuffix(" 1")
+    source = f"[{usual['source']}](sources.md#{usual['source']})"
+    return f"- Usual here: {value}. {usual['why']} How to see it: {usual['seen']} Source: {source}, {usual['status']}\n"
 
 
 def _schedule_page(held: dict) -> str:
