@@ -20,8 +20,8 @@ VENV := .venv
 BIN := $(VENV)/bin
 PY := $(BIN)/python
 DEMO ?= scenarios/bakery-proving-heater.toml
-# Two at a time; whichever is done first takes over half of what the other has left.
-PYTEST_ARGS ?= -n 2 --dist worksteal
+# Two at a time. A file stays on one worker, which keeps what it has worked out; browser tests go wherever there is room.
+PYTEST_ARGS ?= -n 2 --dist loadgroup
 # Steps that do not wait for each other, two at a time; each one's lines stay together where this make can see to it.
 ABREAST := -j2 $(if $(filter output-sync,$(.FEATURES)),--output-sync=target)
 # When this run began: a make within make keeps it.

@@ -50,6 +50,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         left_out.update(case.nodeid for case, turn in zip(cases, turns, strict=True) if turn not in taken)
         config.stash[TAKEN][family] = (sum(turn in taken for turn in turns), len(cases))
     config.hook.pytest_deselected(items=[item for item in items if item.nodeid in left_out])
+    for item in items:
+        if not item.get_closest_marker("browser"):
+            item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))
     # A stable sort: within each kind the order of the files stays.
     items[:] = sorted((item for item in items if item.nodeid not in left_out), key=_wait)
 

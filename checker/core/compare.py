@@ -14,7 +14,7 @@ from checker.core.answers import check_answers, table
 from checker.core.errors import BadRequest, told
 from checker.core.findings import NOT_APPLICABLE, Gate
 from checker.core.pack import Pack, choose, named
-from checker.core.situation import Situation
+from checker.core.situation import Figures, Situation
 from checker.core.values import Value, plain
 from checker.core.whatif import any_answer
 from checker.core.whatif.trials import Bench, Trial
@@ -30,6 +30,8 @@ class _Judged(NamedTuple):
     left_out: list[dict]
     findings: list[findings.Finding]
     verdict: verdict.Verdict
+    figures: Figures
+    quantities: dict
 
 
 def build(packs: object, answers: object, gate: Gate) -> dict:
@@ -93,7 +95,9 @@ def _all_judged(packs: list[Pack], given: object, gate: Gate) -> list[_Judged]:
     for pack, answers, missing in zip(packs, kept, left_out, strict=True):
         case = Trial(pack, answers)
         found = any_answer.judge(case, Bench(gate))
-        judged.append(_Judged(pack, case, missing, found, verdict.reach(found, answers.get("worker"))))
+        figures = Figures(pack, case.answers)
+        shown = report.quantities(figures)
+        judged.append(_Judged(pack, case, missing, found, verdict.reach(found, answers.get("worker")), figures, shown))
     return judged
 
 
@@ -103,7 +107,7 @@ def _plain(value: object) -> object:
 
 def _head(one: _Judged, as_of: str) -> dict:
     reached = report.verdict_shown(one.situation, one.verdict)
-    rest = {"left_out": one.left_out, "assumed": report.assumed(one.situation)}
+    rest = {"left_out": one.left_out, "assumed": report.assumed(one.figures)}
     return {"pack": named(one.pack, as_of), **reached, **rest}
 
 
@@ -140,7 +144,7 @@ def _exact(entry: dict) -> tuple:
 
 
 def _quantity_rows(judged: list[_Judged]) -> list[dict]:
-    shown = [report.quantities(one.situation) for one in judged]
+    shown = [one.quantities for one in judged]
     rows = []
     for name in dict.fromkeys(name for column in shown for name in column):
         entries = [column.get(name) for column in shown]

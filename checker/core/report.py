@@ -8,7 +8,7 @@ from checker.core.bounds import Span
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding, Side
 from checker.core.messages import advise, cited, fill, told, unit_shown, value_shown
 from checker.core.quantities import QUANTITIES
-from checker.core.situation import Reader, Situation
+from checker.core.situation import Figures, Reader, Situation
 from checker.core.tables import Cell
 from checker.core.values import Reason, ReasonKind, Unknown, plain, shown
 from checker.core.verdict import Verdict
@@ -23,16 +23,17 @@ def build(situation: Situation, findings: list[Finding], verdict: Verdict, couns
     Numbers come as text: `value` rounded for the eye, `exact` as computed.
     """
     rows = [finding_shown(situation, f) for f in findings]
+    figures = Figures(situation.pack, situation.answers)
     return {
         **verdict_shown(situation, verdict),
         "findings": rows,
-        "quantities": quantities(situation),
+        "quantities": quantities(figures),
         "find_out": find_out(situation, findings),
         **counsel,
         **{section: texts(situation, section) for section in SECTIONS},
         "connections": listed(situation),
         "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in situation.answers.items()},
-        "assumed": assumed(situation),
+        "assumed": assumed(figures),
     }
 
 
@@ -62,8 +63,9 @@ def verdict_shown(situation: Situation, verdict: Verdict) -> dict:
 def assumed(situation: Situation) -> dict:
     """What the pack assumed because nobody said otherwise, and why; whatever read it has to have been worked out."""
     return {
-        name: {"value": value, "why": situation.pack.questions[name]["default_why"]}
+        name: {"value": value, "why": question.get("default_why") or question["usual"]["why"]}
         for name, value in sorted(situation.assumed.items())
+        if (question := situation.pack.questions[name])
     }
 
 

@@ -96,6 +96,25 @@ class Situation:
         return Unknown([Reason(ReasonKind(given), name)]) if name not in self.plain else given  # type: ignore[arg-type]  # one of the two words
 
 
+class Figures(Situation):
+    """The same case for the figures of a report, which nothing is judged by.
+
+    What nobody answered counts as left out by the label, or as the pack supposes it for figures (`usual.figures`): the
+    nominal voltage, one line and neutral. So a power alone gives a current, although it lets nothing pass yet.
+    """
+
+    def _answer(self, name: str) -> Value:
+        if name not in self.answers:
+            question = self.pack.questions[name]
+            if question["unanswered"] == NOT_STATED:
+                return Unknown([Reason(ReasonKind.NOT_STATED, name)])
+            usual = question["usual"]
+            if usual and usual.get("figures"):
+                self.assumed[name] = usual["value"]
+                return Decimal(usual["value"]) if question["kind"] == "number" else usual["value"]
+        return super()._answer(name)
+
+
 def _parameters(pack: Pack) -> dict[str, Known]:
     """The parameters of a pack, known whatever the case is; made once."""
     if pack.known_parameters is None:

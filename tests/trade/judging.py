@@ -83,6 +83,21 @@ FITTING: dict[str, Any] = {
     "contactor_category": "ac-3",
     "lamp_capacitor_uf": 0,
     "neutral_bar": "same-rcd",
+    "supply_voltage_v": 230,
+    "phases": "single",
+    "circuit_shape": "radial",
+    "loaded_conductors": "two",
+    # What no label here says.
+    **dict.fromkeys(
+        (
+            *("load_power_w", "power_factor", "efficiency", "motor_output_w", "inrush_current_a", "drivers_per_c16"),
+            *("device_inductive_a", "device_motor_a", "device_filament_w", "device_led_w", "device_discharge_w"),
+            *("device_inrush_a", "device_capacitor_uf", "device_backup_a", "contactor_coil_a", "contactor_motor_a"),
+            *("clock_backup_a", "breaker_energy_class", "measured_loop_ohm", "terminal_c", "device_ambient_max_c"),
+            *("board_diversity", "starts_per_hour", "tank_litres", "water_hot_c", "water_cold_c"),
+        ),
+        "not-stated",
+    ),
 }
 
 

@@ -28,6 +28,11 @@ CABLE: dict[str, Any] = {
     "cable_insulation": "pvc",
     "supply_voltage_v": SUPPLY_V,
     "upstream_drop_percent": 0,
+    "phases": "single",
+    "loaded_conductors": "two",
+    "measured_loop_ohm": "not-stated",
+    "power_factor": "not-stated",
+    "terminal_c": "not-stated",
 }
 
 
