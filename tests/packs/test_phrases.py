@@ -55,7 +55,7 @@ def test_the_holes_of_a_phrase_can_be_filled(pack):
     of_kind = {
         "reason": {"it", "place", "status"},
         "edition": {"edition", "as_of", "valid_from", "valid_until", "others", "review_by"},
-        "value": {"it"},
+        "value": {"it", "low", "high"},
         "finding": {"it"},
         "change": {"it"},
         "flip": {"it", "now", "holds", "breaks", "before", "then"},
