@@ -10,7 +10,7 @@ import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { LANGUAGES, rulesSpeak, speak, spoken, t } from "./say.mjs";
 import { earlyView, errorView, laterLinks, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
-import { shortBelow } from "./short.mjs";
+import { shortBelow, shortPlace } from "./short.mjs";
 import { EMPTY, afresh, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 import { worksheetView } from "./worksheet.mjs";
@@ -125,7 +125,7 @@ async function judge(wanted, moveFocus) {
   const asked = request("check", wanted, questions, today());
   const { text, reply: report } = await checker.ask(asked);
   if (report.error) return failed(report, questions);
-  const parts = { report, text, request: asked, compare: comparison(asked), sheet: () => checker.ask({ ...asked, ask: "sheet" }), suppose: supposing(wanted, questions), state: wanted, stages: described.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null, beyond: reply.beyond.question ? reply.beyond.at_most : 0 };
+  const parts = { report, text, request: asked, compare: comparison(asked), sheet: () => checker.ask({ ...asked, ask: "sheet" }), suppose: () => shortPlace(supposing(wanted, questions), wanted, described), state: wanted, stages: described.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null, beyond: reply.beyond.question ? reply.beyond.at_most : 0 };
   const keep = (typed) => history.replaceState(null, "", format(state = { ...state, plan: typed }));
   const plan = planSection(asked, described.reply.plan.questions, (wish) => checker.ask(wish), wanted.plan, keep);
   return () => show(report.headline_text, [reportView(parts), plan], moveFocus);
@@ -174,7 +174,7 @@ function showQuestion(reply, question, questions, moveFocus) {
     left: repeated ? null : (held.at === "beyond" ? reply.beyond : reply.remaining)?.at_most ?? null,
     answer: (value) => go(withAnswers(held, { [question.id]: value }, held.at === "beyond" ? "beyond" : null)),
   });
-  show(question.text, [settledNotice(reply.settled, held), form, questions && answersSoFar(held, questions), shortBelow(reply, held, questions, supposing(held, questions))], moveFocus);
+  show(question.text, [settledNotice(reply.settled, held), form, questions && answersSoFar(held, questions), shortBelow(reply, held, questions && known.get(held.pack), supposing(held, questions))], moveFocus);
   const settled = reply.settled?.headline ?? null;
   if (settled !== lastSettled) say(settledText(settled));
   lastSettled = settled;

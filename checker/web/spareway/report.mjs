@@ -7,7 +7,6 @@ import { confirmLink, findingsByStage, margins, toFinding } from "./findings.mjs
 import { copySection } from "./plaintext.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { sheetSection } from "./sheet.mjs";
-import { shortPlace } from "./short.mjs";
 import { at, format, withAnswers } from "./state.mjs";
 import { factsOf } from "./working.mjs";
 import { HEADLINES, WHO, answerText, nameText, withUnit } from "./words.mjs";
@@ -15,7 +14,7 @@ import { HEADLINES, WHO, answerText, nameText, withUnit } from "./words.mjs";
 /**
  * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
  * set's stages, questions and rules (Maps by id), names (Map, see words.mjs), folder of reference pages, `open` whether questions are left, `beyond` how many at most beyond the verdict, `compare` see
- * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs), `suppose` for the short verdict (see short.mjs).
+ * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs), `suppose` makes the box with the short verdict (see short.mjs).
  */
 export function reportView({ report, text, request, compare, sheet, suppose, state, stages, questions, rules, names, reference, open, beyond }) {
   const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
@@ -26,7 +25,7 @@ export function reportView({ report, text, request, compare, sheet, suppose, sta
     headline(report),
     report.pack.preview ? el("p", { class: "sw-notice" }, el("strong", {}, t("report.preview"), " "), report.pack.preview) : null,
     report.pack.notice ? el("p", { class: "sw-notice" }, el("strong", {}, t("report.edition"), " "), report.pack.notice) : null,
-    report.headline === "find-out" ? shortPlace(suppose, state, questions) : null,
+    report.headline === "find-out" ? suppose() : null,
     open ? el("p", { class: "sw-screen" }, el("a", { class: "md-button md-button--primary", href: format(at(state, null)) }, t("report.go-on"))) : null,
     beyond ? el("p", { class: "sw-screen sw-beyond" }, tn("report.beyond", { n: beyond }), " ", el("a", { class: "md-button", href: format(at(state, "beyond")) }, t("report.go-beyond"))) : null,
     el("p", { class: "sw-screen" }, el("a", { href: format(at(state, "worksheet")) }, t("report.worksheet"))),

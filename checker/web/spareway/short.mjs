@@ -8,14 +8,17 @@ import { HEADLINES, answerText, withUnit } from "./words.mjs";
 /** How long to wait before asking, in milliseconds: who goes on at once must not wait for this. */
 const PAUSE = 400;
 
-/** The box below a question, where nothing is settled yet; null where there is nothing to suppose from. `ask`: see shortPlace. */
-export function shortBelow(reply, state, questions, ask) {
-  const open = questions && state.answers.size && reply.settled && reply.settled.headline === null;
-  return open ? shortPlace(ask, state, questions) : null;
+/** The box below a question, where nothing is settled yet; null where there is nothing to suppose from. The rest: see shortPlace. */
+export function shortBelow(reply, state, described, ask) {
+  const open = described && state.answers.size && reply.settled && reply.settled.headline === null;
+  return open ? shortPlace(ask, state, described) : null;
 }
 
-/** The box, filled once its reply is there. `ask()` asks for `next` with `suppose`; it is asked only while the box is on the screen. */
-export function shortPlace(ask, state, questions) {
+/**
+ * The box, filled once its reply is there. `ask()` asks for `next` with `suppose`; it is asked only while the box is on
+ * the screen. `described`: the rule set, as the `describe` reply and its questions and rules (Maps by id).
+ */
+export function shortPlace(ask, state, described) {
   const inside = el("div", { role: "status" }, el("p", { class: "sw-hint" }, t("short.working")));
   const box = el(
     "section", { class: "sw-short", "aria-labelledby": "sw-short" },
@@ -26,16 +29,18 @@ export function shortPlace(ask, state, questions) {
     if (!box.isConnected) return;
     const { reply } = await ask();
     if (reply.error) box.remove();
-    else inside.replaceChildren(...filled(reply.supposed, state, questions));
+    else inside.replaceChildren(...filled(reply.supposed, state, described));
   }, PAUSE);
   return box;
 }
 
-function filled(supposed, state, questions) {
+function filled(supposed, state, described) {
+  const { questions } = described;
   const { word, shape: form } = HEADLINES["find-out"];
   const waits = supposed.waits_for;
   return [
     el("p", { class: "sw-short-said" }, shape(form), el("strong", {}, word), " ", said(supposed)),
+    reasons(supposed, described),
     supposed.lines.length ? el("p", { class: "sw-hint sw-screen" }, t("short.tick")) : null,
     fold(t("short.lines", { n: supposed.lines.length }), supposed.lines.length ? list(supposed.lines.map((line) => lineView(line, supposed, state, questions))) : null),
     fold(t("short.waits", { n: waits.length }), waits.length ? list(waits.map((id) => el("li", {}, answerLink(state, id, questions.get(id)?.text ?? id)))) : null),
@@ -43,10 +48,23 @@ function filled(supposed, state, questions) {
 }
 
 /** The supposed verdict in words. It is found out, not passed: the word before it says so. */
-function said({ headline, waits_for: waits, lines, who, sizing }) {
+function said(supposed) {
+  const { headline, waits_for: waits, lines } = supposed;
   if (waits.length) return tn("short.first", { n: waits.length });
-  if (headline !== "fits") return el("span", { lang: rulesLanguage() }, (headline === "stop" || headline === "call" ? who : sizing).text);
+  if (headline !== "fits") return el("span", { lang: rulesLanguage() }, judged(supposed).text);
   return lines.length ? tn("short.fits", { n: lines.length }) : t("short.fits-open");
+}
+
+/** The half of the supposed verdict that its headline comes from. */
+function judged({ headline, who, sizing }) {
+  return headline === "stop" || headline === "call" ? who : sizing;
+}
+
+/** What stands against it even if all else is as usual. */
+function reasons(supposed, { rules, reply }) {
+  if (supposed.waits_for.length || supposed.headline === "fits") return null;
+  const title = (rule) => (rules.get(rule)?.title ?? rule).replace(/\{(\w+)\}/g, (hole, name) => reply.pack.words[name] ?? hole);
+  return el("ul", { lang: rulesLanguage() }, judged(supposed).because.map((rule) => el("li", {}, title(rule))));
 }
 
 function list(entries) {
