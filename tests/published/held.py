@@ -7,7 +7,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from tests.trade.judging import check
+from checker.dev.cases.published import untold
+from tests.trade import judging
 
 FOLDER = Path(__file__).parents[2] / "scenarios" / "published"
 
@@ -29,6 +30,11 @@ HELD = gathered()
 EXAMPLES: list[dict[str, Any]] = HELD["example"]
 WRONG: list[dict[str, Any]] = HELD["wrong"]
 LENGTHS: list[dict[str, Any]] = HELD["lengths"]
+
+
+def check(pack: str, answers: dict[str, Any], **how: Any) -> dict[str, Any]:
+    """The report for an example, with what it leaves to its reader."""
+    return judging.check(pack, untold(pack) | answers, **how)
 
 
 def judged(example: dict[str, Any], **changed: Any) -> dict[str, Any]:

@@ -11,8 +11,7 @@ from typing import Any
 
 import pytest
 
-from tests.published.held import LENGTHS
-from tests.trade.judging import check
+from tests.published.held import LENGTHS, check
 
 MULTIPLES = {"B": 5, "C": 10, "D": 20}  # IEC 60898-1: opens at once at these multiples of its rating
 LEFT = Decimal("0.8")  # of the voltage is left at the board: both sources say so

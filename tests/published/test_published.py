@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from tests.published.held import EXAMPLES, HELD, WRONG, judged
-from tests.trade.judging import check, choices, outcomes
+from tests.published.held import EXAMPLES, HELD, WRONG, check, judged
+from tests.trade.judging import choices, outcomes
 
 ROUNDING = {"nearest": ROUND_HALF_UP, "down": ROUND_DOWN}
 
