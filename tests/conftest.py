@@ -35,6 +35,7 @@ def _wait(item: pytest.Item) -> tuple[int, bool]:
     return max(marks, default=0), 1 not in marks
 
 
+@pytest.hookimpl(tryfirst=True)  # before pytest-xdist looks for the groups
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     families: dict[str, list[pytest.Item]] = {}
     # What is asked for by its name is not left out: a case by its id, all cases of a rule by `-k`.

@@ -202,11 +202,6 @@ def test_only_what_can_matter_is_asked():
         ({"breaker_rating_a": 20}, "device_backup_a", "breaker-within-device"),
         ({"device_resistive_a": 10}, "load_current_a", "thermal-rating"),
         (
-            {"load_kind": "motor", "load_current_a": 6, "load_power_w": "not-stated", "device_inductive_a": 4},
-            "device_motor_a",
-            "contact-rating-serves-load",
-        ),
-        (
             {
                 "load_kind": "motor",
                 "load_current_a": "not-stated",
@@ -218,7 +213,7 @@ def test_only_what_can_matter_is_asked():
             "breaker-carries-load",
         ),
     ],
-    ids=["backup fuse", "nameplate current", "motor rating", "power factor"],
+    ids=["backup fuse", "nameplate current", "power factor"],
 )
 def test_a_label_fact_that_could_turn_the_rule_is_asked_before_it_is_settled(changes, fact, rule):
     """Until then the failure is not settled, and "change" is not said."""

@@ -198,9 +198,10 @@ def test_cases_are_told_in_full():
 def test_what_is_said_never_to_happen_does_not_happen():
     """The smallest load that the questions accept, by each way to a current."""
     never = {(rule, outcome) for rule, table in TABLES.items() for outcome in table.get("never", {})}
-    assert never == {("load-current-known", "failed")}
+    bounds = {("loop-readings-agree", "failed"), ("protective-conductor-size", "failed")}  # their cases say why
+    assert never - bounds == {("load-current-known", "failed")}
     local = {(pack, rule, out) for pack, own in LOCAL.items() for rule, t in own.items() for out in t.get("never", {})}
-    assert local == {("us", "load-current-known", "failed")}
+    assert local - {(pack, *bound) for pack in LOCAL for bound in bounds} == {("us", "load-current-known", "failed")}
     for pack in asking.PACKS:
         smallest = {q["id"]: q["minimum"] for q in asking.contents()[pack]["questions"] if q["kind"] == "number"}
         for kind in ("heater", "motor", "led-lamps", "socket-outlets"):

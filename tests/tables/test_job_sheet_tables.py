@@ -36,6 +36,13 @@ def main_poles(part: str, count: int, first: str = "", second: str = "") -> dict
     return marks
 
 
+# The fuse of a control circuit, in by odd numbers and out by even ones (EN 50005), and the rest of the circuit.
+FUSE_AND_REST = {
+    "control-fuse-in-1": "1", "control-fuse-out-1": "2", "control-fuse-in-2": "3", "control-fuse-out-2": "4",
+    "other-load-line-1": "L1", "other-load-line-2": "L2", "other-load-line-3": "L3",
+}  # fmt: skip
+
+
 def test_marks_follow_the_european_standards(cells):
     """EN 50005: first digit the contact's place, second its function: 1-2 opens, 3-4 closes, 1-4 of a changeover closes.
     Letters of devices as in IEC 81346-2: F protects, K switches by itself, S by hand, X joins, W conducts, E heats."""
@@ -48,13 +55,13 @@ def test_marks_follow_the_european_standards(cells):
     }
     devices = {
         "breaker": "F1", "other-breaker": "F2", "time-switch": "KT1", "contactor": "KM1", "control": "S1", "connector": "X",
-        "splice": "W", "load": "E1", "enclosure": "A2",
+        "splice": "W", "load": "E1", "enclosure": "A2", "control-fuse": "F3", "other-load": "E2",
     }  # fmt: skip
     earth = dict.fromkeys(("earth-bar", "load-earth", "enclosure-earth"), "PE")
     poles = main_poles("breaker", 3) | main_poles("contactor", 3) | main_poles("other-breaker", 2)
     del poles["other-breaker-in-2"]  # what feeds the clock from there is one pole and, between two lines, the way back
     control = {"control-in": "13", "control-out": "14"}
-    marks = MARKS_OF_CONDUCTORS | COIL | contacts | devices | earth | poles | control
+    marks = MARKS_OF_CONDUCTORS | COIL | contacts | devices | earth | poles | control | FUSE_AND_REST
     assert words(cells("base", "terminal-marks")) == marks
 
 
@@ -64,14 +71,14 @@ def test_marks_follow_american_practice(cells):
     contacts = {key.replace("x", kind): mark for kind in CONTACTS for key, mark in main_poles("x", 3).items()}
     devices = {
         "breaker": "CB1", "other-breaker": "CB2", "time-switch": "TS1", "contactor": "C1", "control": "S1", "connector": "X",
-        "splice": "W", "load": "LD1", "enclosure": "EN1",
+        "splice": "W", "load": "LD1", "enclosure": "EN1", "control-fuse": "FU1", "other-load": "LD2",
     }  # fmt: skip
     earth = dict.fromkeys(("earth-bar", "load-earth", "enclosure-earth"), "G")
     poles = {}
     for part, count in (("breaker", 3), ("contactor", 3), ("other-breaker", 2)):
         poles |= main_poles(part, count, "L", "T")
     del poles["other-breaker-in-2"]
-    marks = MARKS_OF_CONDUCTORS | COIL | contacts | devices | earth | poles | {"control-in": "1", "control-out": "2"}
+    marks = MARKS_OF_CONDUCTORS | COIL | contacts | devices | earth | poles | FUSE_AND_REST | {"control-in": "1", "control-out": "2"}
     assert words(cells("us", "terminal-marks")) == marks
 
 
@@ -141,10 +148,11 @@ def test_ferrules_have_the_colours_of_their_size(cells):
 
 @pytest.mark.parametrize(("pack", "live"), [("base", "loop-impedance"), ("us", "rcd-test")])
 def test_the_job_goes_from_agreeing_to_live_tests(pack, live, cells):
-    """EN 50110-1 and IEC 60364-6: agree and record, then wires, then tighten, then dead tests (continuity first), then live."""
+    """EN 50110-1 and IEC 60364-6: agree and record, then wires, then tighten, then dead tests (the contact closed for
+    them, or they would end at it), then live."""
     assert words(cells(pack, "sheet-phases")) == {
         "before": "agree", "work": "record", "wires": "line-to-time-switch", "finish": "tighten", "after": "dead-tests",
-        "dead": "continuity", "live": live,
+        "dead": "contact-closed-for-tests", "live": live,
     }  # fmt: skip
 
 
@@ -153,12 +161,13 @@ def test_the_job_goes_from_agreeing_to_live_tests(pack, live, cells):
     [
         ("base", {}),
         ("gb", {"mounting-own-enclosure": "own-enclosure"}),
-        ("us", {"symbols": "us", "mounting": "own-enclosure", "tests": "open", "system": "tn-c-s"}),
+        ("us", {"symbols": "us", "mounting": "own-enclosure", "tests": "open", "system": "tn-c-s", "neutral-shared": "stays"}),
     ],
 )
 def test_the_sheet_is_drawn_as_in_the_region(pack, own, cells):
     """IEC 60617 symbols and a rail; American panels have no rail (NEC 312), and one earthing, which IEC calls TN-C-S."""
     plain = {"symbols": "iec", "mounting": "rail", "neutral-tn": "left", "neutral-tt": "left", "tests": "reserved"}
+    plain |= {"neutral-shared": "refused"}  # NEC 210.4 allows a multiwire circuit
     assert words(cells(pack, "sheet-style")) == plain | own
 
 
