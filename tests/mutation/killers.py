@@ -26,6 +26,7 @@ from checker.core.tables import Cell, Table
 from checker.core.values import plain
 from checker.core.whatif import any_answer, trials
 from checker.dev.cases import scenarios
+from checker.dev.cases.published import untold
 from checker.dev.rulebook.lint_tables import tables as lint_tables
 from checker.dev.rulebook.resolve import region_folders, resolved
 from checker.dev.rulebook.rulefiles import RULES, Folder
@@ -133,10 +134,10 @@ def probes(pack: Pack) -> Iterator[Probe]:
     for example in EXAMPLES:
         if example.get("pack", "iec") == pack.id:
             for claim in example.get("quantity", ()):
-                answers = example["answers"] | claim.get("with", {})
+                answers = untold(pack.id) | example["answers"] | claim.get("with", {})
                 yield Probe("published", answers, frozenset(), AS_OF, _printed(claim), NO_RULE)
             for claim in example.get("finding", ()):
-                answers = example["answers"] | claim.get("with", {})
+                answers = untold(pack.id) | example["answers"] | claim.get("with", {})
                 holds = _outcome(claim["rule"], claim["outcome"])
                 yield Probe("published", answers, frozenset(), AS_OF, holds, claim["rule"])
 

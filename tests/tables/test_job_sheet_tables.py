@@ -78,7 +78,16 @@ def test_marks_follow_american_practice(cells):
     for part, count in (("breaker", 3), ("contactor", 3), ("other-breaker", 2)):
         poles |= main_poles(part, count, "L", "T")
     del poles["other-breaker-in-2"]
-    marks = MARKS_OF_CONDUCTORS | COIL | contacts | devices | earth | poles | FUSE_AND_REST | {"control-in": "1", "control-out": "2"}
+    marks = (
+        MARKS_OF_CONDUCTORS
+        | COIL
+        | contacts
+        | devices
+        | earth
+        | poles
+        | FUSE_AND_REST
+        | {"control-in": "1", "control-out": "2"}
+    )
     assert words(cells("us", "terminal-marks")) == marks
 
 
@@ -161,7 +170,16 @@ def test_the_job_goes_from_agreeing_to_live_tests(pack, live, cells):
     [
         ("base", {}),
         ("gb", {"mounting-own-enclosure": "own-enclosure"}),
-        ("us", {"symbols": "us", "mounting": "own-enclosure", "tests": "open", "system": "tn-c-s", "neutral-shared": "stays"}),
+        (
+            "us",
+            {
+                "symbols": "us",
+                "mounting": "own-enclosure",
+                "tests": "open",
+                "system": "tn-c-s",
+                "neutral-shared": "stays",
+            },
+        ),
     ],
 )
 def test_the_sheet_is_drawn_as_in_the_region(pack, own, cells):

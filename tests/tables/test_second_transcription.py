@@ -26,7 +26,10 @@ COMPLETE = (
 )
 # Tables nobody has transcribed a second time, and why that was let be. Cells of mere practice need no second copy: nothing prints them.
 NO_SECOND_COPY = {
-    ("us", "small-motor-breaker"): "two figures, each with the place its cell names; said in words in the cases of the rule",
+    (
+        "us",
+        "small-motor-breaker",
+    ): "two figures, each with the place its cell names; said in words in the cases of the rule",
     ("base", "breaker-ratings"): "a list of standard ratings, each seen in the places its cell names",
     (
         "base",
