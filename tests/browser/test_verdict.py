@@ -30,7 +30,7 @@ def test_every_comparison_has_a_bar_whose_lengths_stand_as_its_figures_do(thin):
         ".map((shape, place) => Number(shape.getAttribute(place ? 'x' : 'width'))))"
     )
     compared = [f for f in thin.core["findings"] if f["left"] and f["right"]]
-    assert len(bars) == len(compared) > 5
+    assert len(bars) == len(compared) > 3
     for (figure, limit), finding in zip(bars, compared, strict=True):
         left, right = (float(finding[side]["exact"]) for side in ("left", "right"))
         assert max(figure, limit) == 96
