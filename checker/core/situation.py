@@ -96,7 +96,16 @@ class Situation:
         return Unknown([Reason(ReasonKind(given), name)]) if name not in self.plain else given  # type: ignore[arg-type]  # one of the two words
 
 
-class Figures(Situation):
+class Silent(Situation):
+    """The same case where a label that nobody read says nothing more: not for the verdict of a check."""
+
+    def _answer(self, name: str) -> Value:
+        if name not in self.answers and self.pack.questions[name]["unanswered"] == NOT_STATED:
+            return Unknown([Reason(ReasonKind.NOT_STATED, name)])
+        return super()._answer(name)
+
+
+class Figures(Silent):
     """The same case for the figures of a report, which nothing is judged by.
 
     What nobody answered counts as left out by the label, or as the pack supposes it for figures (`usual.figures`): the
@@ -106,8 +115,6 @@ class Figures(Situation):
     def _answer(self, name: str) -> Value:
         if name not in self.answers:
             question = self.pack.questions[name]
-            if question["unanswered"] == NOT_STATED:
-                return Unknown([Reason(ReasonKind.NOT_STATED, name)])
             usual = question["usual"]
             if usual and usual.get("figures"):
                 self.assumed[name] = usual["value"]

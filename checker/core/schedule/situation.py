@@ -10,8 +10,8 @@ from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES, Quantity
 from checker.core.schedule.tariff import Tariff
 from checker.core.schedule.timetable import Timetable
-from checker.core.situation import NOT_STATED, Situation
-from checker.core.values import Reason, ReasonKind, Unknown, Value
+from checker.core.situation import Silent
+from checker.core.values import Value
 
 PLANNED: dict[str, Quantity] = {}
 
@@ -26,20 +26,17 @@ def planned(unit: str = "", choices: tuple[str, ...] = ()) -> Callable:
     return register
 
 
-class PlanSituation(Situation):
-    """A case with its timetable. The pack is the plan's own view of a rule set (`Pack.plan`)."""
+class PlanSituation(Silent):
+    """A case with its timetable. The pack is the plan's own view of a rule set (`Pack.plan`).
+
+    A plan is filled in on one form, with nothing asked one by one: a field left empty is a label that does not say.
+    """
 
     quantities: Mapping[str, Quantity] = PLANNED  # with those of the check, once `complete` was called
 
     def __init__(self, pack: Pack, answers: dict[str, Value], timetable: Timetable, tariff: Tariff | None) -> None:
         super().__init__(pack, answers)
         self.timetable, self.tariff = timetable, tariff
-
-    def _answer(self, name: str) -> Value:
-        # A plan is filled in on one form, with nothing asked one by one: a field left empty is a label that does not say.
-        if name not in self.answers and self.pack.questions[name]["unanswered"] == NOT_STATED:
-            return Unknown([Reason(ReasonKind.NOT_STATED, name)])
-        return super()._answer(name)
 
     def number(self, name: str) -> Decimal | None:
         """The number of this name, or None while it is not known."""

@@ -10,9 +10,5 @@ from checker.core.whatif.trials import Bench, Trial
 
 def counsel(findings: list[Finding], trial: Trial, bench: Bench) -> dict[str, list[dict]]:
     """`changes` and `flips` of a case, as data. `findings` as judged, those decided for every answer included."""
-    judged = {}
-    for finding in findings:
-        if finding.rule.decides:
-            held = bench.judge(finding.rule, trial)
-            judged[finding.rule.id] = held._replace(finding=finding)
+    judged = bench.depending(findings, trial)
     return {"changes": Changes(trial, bench, judged).all(), "flips": Flips(trial, bench, judged).all()}

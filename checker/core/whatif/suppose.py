@@ -76,11 +76,7 @@ def shown(supposed: Supposed, bench: Bench) -> dict:
 def _lines(supposed: Supposed, bench: Bench) -> list[dict]:
     """One a supposed answer that could change the verdict, the one with the least to spare first."""
     trial = supposed.trial
-    judged = {
-        finding.rule.id: bench.judge(finding.rule, trial)._replace(finding=finding)
-        for finding in supposed.findings
-        if finding.rule.decides and finding.rule.part in verdict.PARTS
-    }
+    judged = bench.depending(supposed.findings, trial)
     flips = Flips(trial, bench, judged)
     held = _Held(trial, bench, judged)
     alone = [
@@ -124,8 +120,9 @@ def _line(trial: Trial, name: str, flips: Flips, held: _Held) -> tuple[Decimal, 
     if not isinstance(now, Decimal):
         if question["kind"] == "number":
             return Decimal(1), line  # "the label does not say": no number to be off by
-        answers = [answer for answer in any_answer.answers_of(pack, name) if held.by(name, answer)]
-        return Decimal(len(answers)) / len(any_answer.answers_of(pack, name)), {**line, "holds": answers}
+        answers = any_answer.answers_of(pack, name)
+        keep = [answer for answer in answers if held.by(name, answer)]
+        return Decimal(len(keep)) / len(answers), {**line, "holds": keep}
     edges = flips.both_ways(name, now)
     if not edges:
         return Decimal(1), line

@@ -96,6 +96,14 @@ class Bench(NamedTuple):
         finding, _ = weigh(rule, reader, self.gate)
         return Judged(finding, reader.names)
 
+    def depending(self, findings: list[Finding], trial: Trial) -> dict[str, Judged]:
+        """The findings of `trial` that decide something, by rule, each with the questions it depends on."""
+        return {
+            finding.rule.id: self.judge(finding.rule, trial)._replace(finding=finding)
+            for finding in findings
+            if finding.rule.decides
+        }
+
     def again(self, before: dict[str, Judged], trial: Trial, changed: frozenset[str]) -> dict[str, Judged]:
         """Every rule of `before` in `trial`, which differs from the case of `before` in the answers `changed`."""
         return {

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from checker.core.api import handle
 from checker.dev.cases import scenarios
-from checker.dev.rulebook.hazards import Start, every, local, starts
+from checker.dev.rulebook.hazards import Start, hazards, local, starts
 from checker.dev.rulebook.resolve import region_folders, resolved
 from checker.dev.rulebook.rulefiles import RULES, Item
 
@@ -32,22 +31,22 @@ class HazardCase(NamedTuple):
 
 def cases(rules: Path = RULES) -> list[HazardCase]:
     """Every hazard in every pack that has starting cases."""
+    # The schedule's rules lie apart from the pack's.
+    of_the_schedule = {file.stem for file in (rules / "base" / "plan" / "rules").glob("*.toml")}
     found = []
-    for path, folder, item in every(region_folders(rules), rules):
-        held, there = starts(path, rules), local(item, folder.pack["id"])
-        if held:
-            start = held[there["start"]]
-            without = request(folder.pack, start)
-            changed = without | {"answers": without["answers"] | _sent(there["answers"])}
+    for path in region_folders(rules):
+        folder, _ = resolved(path, rules)
+        pack = folder.pack
+        begun = {name: request(pack, start) for name, start in starts(path, rules).items()}
+        own = of_the_schedule | {key[1] for key in folder.items if key[0] == "rule"}
+        for item in hazards(folder) if begun else ():
+            there = local(item, pack["id"])
+            without = begun[there["start"]]
+            changed = without | {"answers": without["answers"] | scenarios.as_sent(there["answers"])}
             if "plan" in without:
-                changed["plan"] = without["plan"] | _sent(there["plan"])
-            own = {key[1] for key in folder.items if key[0] == "rule"}
-            # The schedule's rules lie apart from the pack's.
-            own |= {file.stem for file in (rules / "base" / "plan" / "rules").glob("*.toml")}
+                changed["plan"] = without["plan"] | scenarios.as_sent(there["plan"])
             caught = [rule for rule in there["caught_by"] if rule in own]
-            found.append(
-                HazardCase(folder.pack["id"], folder.pack["edition"], item, changed, without, caught, there["told_by"])
-            )
+            found.append(HazardCase(pack["id"], pack["edition"], item, changed, without, caught, there["told_by"]))
     return found
 
 
@@ -70,9 +69,9 @@ def request(pack: dict[str, Any], start: Start) -> dict[str, Any]:
         "pack": pack["id"],
         "ask": "plan" if start.plan else "check",
         "edition": pack["edition"],
-        "answers": silent | case["answers"] | _sent(start.answers),
+        "answers": silent | case["answers"] | scenarios.as_sent(start.answers),
         "confirmed": [*case["confirmed"], *start.confirmed],
-        **({"plan": _sent(start.plan)} if start.plan else {"counsel": False}),
+        **({"plan": scenarios.as_sent(start.plan)} if start.plan else {"counsel": False}),
     }
 
 
@@ -100,12 +99,3 @@ def texts(said: dict[str, Any]) -> set[str]:
     """Every text of the reply that a hazard may name, as section/id."""
     sections = ("cautions", "not_checked", "steps", "tests")
     return {f"{section.replace('_', '-')}/{item['id']}" for section in sections for item in said.get(section, ())}
-
-
-def _sent(value: Any) -> Any:
-    """A value of a rule file as a request holds it: decimals as text."""
-    if isinstance(value, dict):
-        return {key: _sent(inner) for key, inner in value.items()}
-    if isinstance(value, list):
-        return [_sent(inner) for inner in value]
-    return str(value) if isinstance(value, Decimal) else value

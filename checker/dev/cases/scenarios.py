@@ -32,14 +32,13 @@ class Scenario(NamedTuple):
 def read(path: Path) -> Scenario:
     """One scenario file. Decimals travel as text, so that 34.04 stays 34.04."""
     held = read_toml(path)
-    answers = {name: str(value) if isinstance(value, Decimal) else value for name, value in held["answers"].items()}
     request = {
         "format": 1,
         "ask": "check",
         "pack": held["pack"],
         "edition": held.get("edition"),
         "as_of": held["as_of"],
-        "answers": answers,
+        "answers": as_sent(held["answers"]),
         "confirmed": held.get("confirmed", []),
     }
     return Scenario(path.stem, held["title"], held["story"].strip(), request, held["expect"])
@@ -49,15 +48,15 @@ def read_plan(path: Path) -> Scenario:
     """One scenario of a schedule: as `read`, with the plan of the file."""
     case = read(path)
     plan = read_toml(path)["plan"]
-    return case._replace(request={**case.request, "ask": "plan", "plan": _as_sent(plan)})
+    return case._replace(request={**case.request, "ask": "plan", "plan": as_sent(plan)})
 
 
-def _as_sent(value: Any) -> Any:
-    """A value of a plan as a request holds it: decimals as text."""
+def as_sent(value: Any) -> Any:
+    """A value of a TOML file as a request holds it: decimals as text."""
     if isinstance(value, dict):
-        return {key: _as_sent(inner) for key, inner in value.items()}
+        return {key: as_sent(inner) for key, inner in value.items()}
     if isinstance(value, list):
-        return [_as_sent(inner) for inner in value]
+        return [as_sent(inner) for inner in value]
     return str(value) if isinstance(value, Decimal) else value
 
 

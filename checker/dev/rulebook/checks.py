@@ -114,9 +114,8 @@ class Checks:
 
     def decides_if_law(self, item: Item) -> None:
         """What the law requires decides the verdict, so it stands in a stage whose part does."""
-        stages = {stage["id"]: stage["part"] for stage in self.folder.pack["stages"]}
         stage = item.data["stage"]
-        if item.data["weight"] == "law" and stages.get(stage) not in (None, *PARTS):
+        if item.data["weight"] == "law" and self.part_of(stage) not in (None, *PARTS):
             self.fault(
                 item,
                 f"a rule of law stands in the stage {stage!r}, which decides nothing",

@@ -46,16 +46,8 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
 # What decides the case itself, or is a matter of danger or of law: nobody may suppose it. A pattern ends in `*`.
 NEVER_USUAL = (
     *("isolation", "lock_off", "tester", "tester_proved", "other_supply", "board_condition", "earth_present"),
-    *(
-        "conductor_metal",
-        "life_safety_load",
-        "worker",
-        "premises",
-        "place",
-        "load_kind",
-        "load_power_w",
-        "load_current_a",
-    ),
+    *("conductor_metal", "life_safety_load", "worker", "premises", "place", "load_kind"),
+    *("load_power_w", "load_current_a"),
     *("motor_output_*", "lamp_count", "lamp_power_w", "device_kind", "device_resistive_a", "device_inductive_a"),
     *("device_motor_*", "device_*_w", "contactor_resistive_a", "contactor_motor_*", "breaker_rating_a", "cable_size"),
     "measured_loop_ohm",
@@ -65,10 +57,8 @@ NEVER_USUAL = (
 def _usual(checks: Checks, item: Item, asked: dict[str, Any]) -> dict[str, Any]:
     """The usual answer of a question: one that it takes, and never where nothing may be supposed."""
     usual, name = dict(asked["usual"]), asked["id"]
-    if any(fnmatchcase(name, pattern) for pattern in NEVER_USUAL) or checks.part_of(asked["stage"]) in (
-        "danger",
-        "who",
-    ):
+    reserved = checks.part_of(asked["stage"]) in ("danger", "who")
+    if reserved or any(fnmatchcase(name, pattern) for pattern in NEVER_USUAL):
         checks.fault(
             item,
             "has a usual answer, but nobody may suppose this",
