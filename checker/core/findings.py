@@ -112,10 +112,17 @@ def weigh(rule: Rule, reader: Reader, gate: Gate) -> tuple[Finding, Value]:
         reasons = gate.doubts(cells.values())
         outcome = CANNOT_TELL if reasons else PASSED
     elif requires is False:
-        outcome = FAILED
+        reasons = _bounded(cells.values(), gate)
+        outcome = CANNOT_TELL if reasons else FAILED
     else:
         outcome, reasons = CANNOT_TELL, requires.reasons  # type: ignore[union-attr]  # as above
     return Finding(rule, outcome, reasons, cells, None), requires
+
+
+def _bounded(cells: Iterable[Cell], gate: Gate) -> tuple[Reason, ...]:
+    """Why a failure may not rest on these cells: they are bounds, and the printed figure may be kinder."""
+    bounds = [cell.id for cell in cells if cell.bound and cell.id not in gate.confirmed]
+    return tuple(Reason(ReasonKind.BOUND, name) for name in bounds)
 
 
 def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | None:

@@ -236,8 +236,9 @@ def _how(situation: Situation, reason: Reason) -> str:
     """How to settle what no question settles; a table may say where the figures are printed that it does not hold."""
     phrases = situation.pack.phrases
     table = situation.pack.tables.get(reason.id.partition("/")[0])
-    if reason.kind == ReasonKind.NO_CELL and table is not None and table.look:
-        return fill(situation, phrases["how.look"].replace("{it}", table.look))
+    if reason.kind in (ReasonKind.NO_CELL, ReasonKind.BOUND):
+        look = table.look if table is not None else ""
+        return fill(situation, phrases["how.look"].replace("{it}", look) if look else phrases["how.no-cell"])
     return fill(situation, phrases[f"how.{reason.kind}"])
 
 

@@ -29,6 +29,7 @@ class Cell(NamedTuple):
     stale_after: str
     note: str
     firm_until: str  # the last date on which a pass may rest on it unconfirmed; "" where its status allows none
+    bound: bool = False  # the printed figure is as kind or kinder: it may carry a pass, never a failure
 
     @classmethod
     def of(cls, cell_id: str, row: dict, unit: str, number: bool = True) -> Cell:
@@ -44,6 +45,7 @@ class Cell(NamedTuple):
             row["stale_after"],
             row.get("note", ""),
             "" if row["status"] in NEVER_FIRM else row["stale_after"],
+            "bound" in row,
         )
 
 
