@@ -5,6 +5,7 @@ import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
 import { tableOf, walk } from "./early-verdict.mjs";
 import { keepForLater } from "./offline.mjs";
+import { learn } from "./pictures.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
@@ -161,6 +162,7 @@ async function describe(pack) {
     if (reply.error) return { reply };
     known.set(pack, { reply, questions: new Map(reply.questions.map((question) => [question.id, question])), rules: new Map(reply.rules.map((rule) => [rule.id, rule])), names: namesOf(reply) });
   }
+  learn(known.get(pack).reply.pictures);
   return known.get(pack);
 }
 
