@@ -1,4 +1,4 @@
-// English. One message a line, keys in both files alike; {name} is put in by the page.
+// The words of the page. One message a line; {name} is put in by the page.
 
 export default {
   "status.opened": "read in the document itself",
@@ -175,8 +175,6 @@ export default {
   "answer.not-stated": "The label does not say",
   "answer.yes": "Yes",
   "answer.no": "No",
-  "page.language": "Language of this page",
-  "page.skip": "Skip to the question",
   "page.title": "Check a circuit",
   "page.loading": "Loading",
   "page.error": "Error",
@@ -342,6 +340,20 @@ export default {
   "working.from-answer": "your answer",
   "working.from-usual": "assumed",
   "working.from-quantity": "worked out",
+  "saved.title": "Open saved answers",
+  "saved.file": "A file that you saved here or on the command line",
+  "saved.paste": "Or paste a link to a check, or the text of such a file",
+  "saved.open": "Open these answers",
+  "saved.empty": "There is nothing to open. Choose a file, or paste a link or the text of a file.",
+  "saved.no-answers": "This names no answers. An answers file holds a rule set (pack) and a table of answers.",
+  "saved.no-rules": "There is no rule set {pack} here. In the file, pack must be one of: {known}.",
+  "saved.bad-answer": "The answer to {name} is neither a word, a number nor yes or no. Correct it in the file and open it again.",
+  "saved.bad-json": "This cannot be read as an answers file ({fault}). Copy the whole file, from the first bracket to the last.",
+  "saved.bad-line": "Line {line} cannot be read: {text}. Each line needs a name, an equals sign and one value.",
+  "saved.copy-link": "Copy a link to this check",
+  "saved.copied": "Copied. Whoever opens the link sees your answers.",
+  "saved.by-hand": "This browser does not let the page copy. Copy {link} by hand: whoever opens it sees your answers.",
+  "saved.this-link": "this link",
   "copy.title": "Copy for my electrician",
   "copy.lead": "The verdict, what you know, what you could not find out, and the numbers, as plain text for a message. Nothing is sent until you send it.",
   "copy.button": "Copy the text",
