@@ -5,13 +5,15 @@ import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
 import { tableOf, walk } from "./early-verdict.mjs";
 import { keepForLater } from "./offline.mjs";
+import { learn } from "./pictures.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
-import { LANGUAGES, rulesSpeak, speak, spoken, t } from "./say.mjs";
+import { rulesSpeak, t } from "./say.mjs";
+import { openSaved } from "./saved.mjs";
 import { earlyView, errorView, laterLinks, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
 import { shortBelow, shortPlace } from "./short.mjs";
-import { EMPTY, afresh, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
+import { EMPTY, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 import { worksheetView } from "./worksheet.mjs";
 
@@ -161,6 +163,7 @@ async function describe(pack) {
     if (reply.error) return { reply };
     known.set(pack, { reply, questions: new Map(reply.questions.map((question) => [question.id, question])), rules: new Map(reply.rules.map((rule) => [rule.id, rule])), names: namesOf(reply) });
   }
+  learn(known.get(pack).reply.pictures);
   return known.get(pack);
 }
 
@@ -184,7 +187,7 @@ function showStart(moveFocus) {
   const radio = [...start.querySelectorAll("input")].find((input) => input.value === state.pack);
   if (radio) radio.checked = true;
   const note = el("p", { class: "sw-hint" }, t("page.another"));
-  show(t("page.title"), [start, state.answers.size ? note : null], moveFocus);
+  show(t("page.title"), [start, state.answers.size ? note : null, saved], moveFocus);
 }
 
 function begin(event) {
@@ -194,7 +197,7 @@ function begin(event) {
   error.hidden = pack !== "";
   if (pack) {
     const place = event.submitter?.value === "worksheet" ? "worksheet" : null;
-    go(pack === state.pack ? at(state, place) : { ...afresh(state), pack, at: place });
+    go(pack === state.pack ? at(state, place) : { ...EMPTY, pack, at: place });
     return;
   }
   error.textContent = t("page.choose");
@@ -205,29 +208,15 @@ function begin(event) {
 function follow() {
   const wanted = parse(location.hash);
   if (wanted) {
-    const other = wanted.lang !== state.lang;
     state = wanted;
-    if (other) speakAs(state.lang).then(() => render(false));
-    else render(true);
+    render(true);
     return;
   }
   document.getElementById("sw-title").focus();
   history.replaceState(null, "", format(state));
 }
 
-const languages = el("select", { id: "sw-lang", class: "sw-input", on: { change: () => go({ ...state, lang: languages.value === "en" ? null : languages.value }) } },
-  Object.entries(LANGUAGES).map(([code, name]) => el("option", { value: code, lang: code }, name)));
-const languageLabel = el("label", { for: "sw-lang" });
-const worksheetButton = el("button", { type: "submit", value: "worksheet", class: "md-button", "data-say": "start.worksheet" });
-
-/** Turns the page to another language; what was made at build time carries the key of its message. */
-async function speakAs(wanted) {
-  languages.value = await speak(wanted);
-  document.getElementById("sw").lang = spoken();
-  languageLabel.textContent = t("page.language");
-  for (const element of [...document.querySelectorAll("[data-say]"), ...start.querySelectorAll("[data-say]")]) element.textContent = t(element.dataset.say);
-  for (const name of start.querySelectorAll(".sw-choice")) name.lang = "en";
-}
+const worksheetButton = el("button", { type: "submit", value: "worksheet", class: "md-button" }, t("start.worksheet"));
 
 // Paper shows what is folded on the screen.
 const unfolded = [];
@@ -239,11 +228,10 @@ window.addEventListener("afterprint", () => {
   for (const details of unfolded.splice(0)) details.open = false;
 });
 
+const saved = openSaved(Object.keys(first), go);
 start.addEventListener("submit", begin);
 window.addEventListener("hashchange", follow);
 state = parse(location.hash) ?? EMPTY;
 start.querySelector(".sw-buttons").append(worksheetButton);
-view.before(el("p", { class: "sw-language sw-screen" }, languageLabel, " ", languages));
-await speakAs(state.lang);
 checker.start();
 render(false);
