@@ -92,16 +92,14 @@ def bounds(pack: str) -> int:
     """How many cells of the rule set are lower bounds that the build worked out."""
     (name,) = [name for name in packs.names() if name.startswith(f"{pack}@")][-1:]
     content = json.loads(packs.read(name))["content"]
-    return sum("bound" in cell for table in content["tables"] for cell in table["cells"])
+    return sum("most" in cell for table in content["tables"] for cell in table["cells"])
 
 
 def open_reasons(report: dict[str, Any]) -> str:
     """What keeps the sizing from an answer, by rule."""
     findings = {finding["rule"]: finding for finding in report["findings"]}
-    return "; ".join(
-        f"{rule}: {', '.join(f'{reason["kind"]} {reason["id"]}' for reason in findings[rule]['reasons'])}"
-        for rule in report["sizing"]["because"]
-    )
+    told = {rule: [f"{one['kind']} {one['id']}" for one in findings[rule]["reasons"]] for rule in findings}
+    return "; ".join(f"{rule}: {', '.join(told[rule])}" for rule in report["sizing"]["because"])
 
 
 def main() -> int:

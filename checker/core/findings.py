@@ -112,17 +112,10 @@ def weigh(rule: Rule, reader: Reader, gate: Gate) -> tuple[Finding, Value]:
         reasons = gate.doubts(cells.values())
         outcome = CANNOT_TELL if reasons else PASSED
     elif requires is False:
-        reasons = _bounded(cells.values(), gate)
-        outcome = CANNOT_TELL if reasons else FAILED
+        outcome = FAILED
     else:
         outcome, reasons = CANNOT_TELL, requires.reasons  # type: ignore[union-attr]  # as above
     return Finding(rule, outcome, reasons, cells, None), requires
-
-
-def _bounded(cells: Iterable[Cell], gate: Gate) -> tuple[Reason, ...]:
-    """Why a failure may not rest on these cells: they are bounds, and the printed figure may be kinder."""
-    bounds = [cell.id for cell in cells if cell.bound and cell.id not in gate.confirmed]
-    return tuple(Reason(ReasonKind.BOUND, name) for name in bounds)
 
 
 def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | None:
@@ -136,9 +129,14 @@ def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | Non
     return min(known, key=lambda measure: measure.spare, default=None)
 
 
+def _least(value: Value | Span) -> Value | Span:
+    """What is only known from below stands in a margin by its bound: there may be more to spare, never less."""
+    return value.low if isinstance(value, Span) and value.high.is_infinite() else value
+
+
 def _measured(comparison: Comparison, situation: Situation) -> Measure | None:
     reader = Reader(situation)
-    left, right = comparison.left(reader), comparison.right(reader)
+    left, right = (_least(side(reader)) for side in (comparison.left, comparison.right))
     if isinstance(left, (Unknown, Span)) or isinstance(right, (Unknown, Span)):
         return None
     unit = comparison.unit

@@ -166,7 +166,9 @@ def _sources(situation: Situation, finding: Finding) -> list[dict]:
 
 
 def cell_shown(cell: Cell) -> dict:
-    return {
+    """A cell for a report; `most` only where its value is a lower bound, and null in it where no upper one is known."""
+    most = None if cell.most is None or cell.most.is_infinite() else plain(cell.most)
+    return ({} if cell.most is None else {"most": most}) | {
         "id": cell.id,
         "value": plain(cell.value) if isinstance(cell.value, Decimal) else cell.value,
         "unit": cell.unit,

@@ -54,7 +54,7 @@ def held(cells):
         bounds = {
             tuple(map(_number, cell["keys"])): {**cell, "value": _number(cell["value"])}
             for cell in made["cells"]
-            if "bound" in cell
+            if "most" in cell
         }
         return {**cells(pack, table), **bounds}
 

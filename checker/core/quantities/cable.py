@@ -35,14 +35,10 @@ def cable_tabulated_a(read) -> Decimal:
     if not read.has("code_current_a"):
         return read.row("cable-current")
     held, stated = read.peek("cable-current"), read.is_stated("code_current_a")
-    bound = held is None or held.bound
+    bound = held is None or held.most is not None
     if not stated:
         own = read.value("code_current_a")
-        if (
-            bound
-            and isinstance(own, Unknown)
-            and any(reason.kind == ReasonKind.NOT_ASKED for reason in own.reasons)
-        ):
+        if bound and isinstance(own, Unknown) and any(reason.kind == ReasonKind.NOT_ASKED for reason in own.reasons):
             raise NotKnown(own)
         return read.row("cable-current")
     printed = read("code_current_a")

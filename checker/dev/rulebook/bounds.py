@@ -8,13 +8,14 @@ differ, so with r = dT here / dT there
 h may grow with dT, by its cube root at most (free turbulent air) and not at all in a wall or in the ground: n is 1/2
 where this place allows the cable more warming than base does, and 2/3 where it allows less. Either way it errs low.
 The table says under `[bounds]` which temperatures hold here, and by which method of base each of its methods goes.
+A table of factors for warm air names its rows there instead.
 
 Nothing is typed: the build works out every figure. `tests/tables/test_bounds.py` does it again, apart from this.
 """
 
 from __future__ import annotations
 
-from decimal import Decimal, localcontext
+from decimal import ROUND_CEILING, Decimal, localcontext
 from typing import Any
 
 from checker.core.values import CONTEXT, plain
@@ -31,7 +32,7 @@ FIRM = ("opened", "two-sources", "derived", "one-source", "cross-checked")
 def bounded(item: Item, base: Item) -> Item:
     """The table with a bound for every key that it has no cell for and that `base` can bound."""
     with localcontext(CONTEXT):
-        made = list(_bounds(item, base))
+        made = _factors(item) if "rows" in item.data["bounds"] else _bounds(item, base)
     return item._replace(data={**item.data, "cells": [*item.data["cells"], *made]})
 
 
@@ -61,6 +62,38 @@ def _bounds(item: Item, base: Item) -> list[dict[str, Any]]:
             here = tuple(method if axis == "method" else key for axis, key in keys.items())
             if here not in printed:
                 found.append({"keys": list(here), "line": 0, **_bound(rule, by, base.data["reference"], keys, cell)})
+    return found
+
+
+def _factors(item: Item) -> list[dict[str, Any]]:
+    """Factors for air warmer than the table starts from, by the same law: the conductor stays as hot, its warming shrinks.
+
+    The root of what is left of the warming is the most there can be: that is a cable whose cooling does not get worse.
+    """
+    rule, found = item.data["bounds"], []
+    printed = {tuple(cell["keys"]) for cell in item.data["cells"]}
+    air, step = _number(rule["air_c"]), _number(rule["step"])
+    for insulation, hottest in rule["conductor_c"].items():
+        hot = _number(hottest)
+        for row in map(_number, rule["rows"][insulation]):
+            if (insulation, plain(row)) in printed:
+                continue
+            warming = (hot - row) / (hot - air)
+            exact = warming**COOLED_LESS
+            working = f"(({plain(hot)} - {plain(row)}) / ({plain(hot)} - {plain(air)}))^(2/3)"
+            found.append(
+                {
+                    "keys": [insulation, plain(row)],
+                    "line": 0,
+                    "value": plain(exact // step * step),
+                    "source": rule["source"],
+                    "clause": working,
+                    "status": "derived",
+                    "checked": str(rule["checked"]),
+                    "note": f"At least: {working} = {plain(exact.quantize(Decimal('0.0001')))}, rounded down. At most: the root.",
+                    "most": plain((warming**COOLED_MORE / step).to_integral_value(ROUND_CEILING) * step),
+                }
+            )
     return found
 
 
@@ -95,7 +128,7 @@ def _bound(rule: dict, by: dict, reference: dict, keys: dict[str, str], cell: di
         "note": f"At least: the same figure as method {by['like']} of base, as the temperatures are the same."
         if same
         else f"At least: {working} = {plain(exact.quantize(Decimal('0.001')))} A, rounded down.",
-        "bound": True,
+        "most": "Infinity",
     }
 
 
