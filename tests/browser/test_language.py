@@ -19,7 +19,7 @@ def test_the_choice_turns_the_page_and_stays_through_the_interview(interview):
     # Before Python is there a stop is told on a screen of its own; here it is the notice above the next question.
     expect(page.locator("#sw-status")).to_contain_text("bereit")
     page.locator('input[name=pack][value="za"]').check()
-    page.get_by_role("button", name="Weiter").click()
+    page.get_by_role("button", name="Jede Frage beantworten").click()
     interview.arrives("isolation")
     # The question is the rule set's, the button the page's; each says which language it is in.
     expect(interview.title).to_have_attribute("lang", re.compile("^en"))
@@ -50,7 +50,7 @@ def test_a_stop_before_python_is_there_is_said_in_german_too(interview, site):
     page.get_by_label("Language of this page").select_option("de")
     expect(page.get_by_role("button", name="Weiter")).to_be_visible()
     page.locator('input[name=pack][value="za"]').check()
-    page.get_by_role("button", name="Weiter").click()
+    page.get_by_role("button", name="Jede Frage beantworten").click()
     interview.arrives("isolation")
     page.locator("form input[value=none]").check()
     page.get_by_role("button", name="Weiter").click()
