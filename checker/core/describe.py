@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checker.core.interview import question_shown
 from checker.core.pack import Pack
+from checker.core.pictures import stacked
 
 _ABOUT = ("id", "title", "region", "edition", "version", "valid_from", "valid_until", "review_by", "preview")
 
@@ -23,6 +24,7 @@ def pack_described(pack: Pack) -> dict:
             if key.startswith("screen.")
         ],
         "questions": [question_shown(pack, question) for question in pack.questions],
+        "pictures": [_picture_described(picture) for picture in pack.pictures],
         "rules": [_rule_described(rule) for rule in content["rules"]],
         "parameters": content["parameters"],
         "tables": content["tables"],
@@ -37,6 +39,12 @@ def pack_described(pack: Pack) -> dict:
             for section, items in content["texts"].items()
         },
     }
+
+
+def _picture_described(picture: dict) -> dict:
+    """A picture by itself, as a page shows it beside one question."""
+    kept = {key: picture[key] for key in ("id", "screen", "title", "text", "questions")}
+    return {**kept, "svg": stacked([picture], f"sw-picture-{picture['id']}", picture["title"])}
 
 
 def _rule_described(rule: dict) -> dict:

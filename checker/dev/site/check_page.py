@@ -5,8 +5,8 @@ question travels with the page as data: both can be read and answered before any
 
 What it can say of danger and law before Python is there lies in tables beside it (see `early_verdict`).
 
-`python -m checker.dev check-page` writes `first-screen.html` and `modules.html` into `checker/web/generated`, which
-`checker/web/check.html` includes.
+`python -m checker.dev check-page` writes `first-screen.html`, `modules.html` and `home.html` (see `home_page`) into
+`checker/web/generated`, where `checker/web/check.html` and `checker/web/home.html` find them.
 """
 
 from __future__ import annotations
@@ -23,8 +23,9 @@ from pathlib import Path
 from markupsafe import Markup
 
 from checker.dev.checkout import ROOT
-from checker.dev.site import early_verdict
+from checker.dev.site import early_verdict, home_page
 from checker.dev.site.markdown import reference_folder
+from checker.dev.site.plain_page import WORDS
 from checker.dev.site.templates import render
 
 WEB = ROOT / "checker" / "web"
@@ -76,7 +77,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
     data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
     if any("{%" in text for text in (data, *itertools.chain(*current, *others))):
         raise ValueError("a text contains '{%', which the page template would run")
-    return render("check/first-screen.html", current=current, others=others, first=Markup(data))
+    return render("check/first-screen.html", current=current, others=others, first=Markup(data), words=WORDS)
 
 
 def _choice(name: str, pack: dict) -> tuple[str, str, str]:
@@ -154,6 +155,7 @@ def main(arguments: list[str]) -> int:
     options.output.write_text(text, encoding="utf-8")
     (options.output.parent / "modules.html").write_text(preloads(), encoding="utf-8")
     packs = rule_sets(ask(handle, ask="describe", as_of=options.as_of)["packs"], options.as_of)
+    (options.output.parent / "home.html").write_text(home_page.home(list(packs)), encoding="utf-8")
     early_verdict.write(packs, options.as_of, options.output.parent / "early-verdict")
     print(f"wrote {options.output}")
     return 0

@@ -5,15 +5,17 @@ import { Checker } from "./client.mjs";
 import { el } from "./dom.mjs";
 import { earlyStep, tableOf, walk } from "./early-verdict.mjs";
 import { keepForLater } from "./offline.mjs";
+import { learn } from "./pictures.mjs";
 import { planSection } from "./plan.mjs";
 import { questionView } from "./question.mjs";
 import { reportView } from "./report.mjs";
 import { SCREENS, nextScreen, onScreen, placeOf, progress, sameBoard, screenAt, screenBefore, step } from "./run.mjs";
-import { LANGUAGES, rulesSpeak, speak, spoken, t, tn } from "./say.mjs";
+import { openSaved } from "./saved.mjs";
+import { rulesSpeak, t, tn } from "./say.mjs";
 import { screenView } from "./screen.mjs";
 import { earlyView, errorView, laterLinks, settledNotice, settledText, waitingView, watchdog } from "./screens.mjs";
 import { shortPlace, shortView } from "./short.mjs";
-import { EMPTY, afresh, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
+import { EMPTY, at, before, format, parse, request, ruleSet, today, withAnswers, without } from "./state.mjs";
 import { namesOf } from "./words.mjs";
 import { worksheetView } from "./worksheet.mjs";
 
@@ -226,8 +228,11 @@ function showScreen(known, screen, held, moveFocus) {
   let latest = 0;
   const parts = (now) => {
     const before = screenBefore(screen, now.questions, state.answers);
+    const questions = onScreen(screen, now, state.answers);
+    const asked = new Set(questions.map((question) => question.id));
     return {
-      questions: onScreen(screen, now, state.answers),
+      questions,
+      pictures: (now.described?.reply.pictures ?? []).filter((one) => one.screen === screen && one.questions.some((id) => asked.has(id))),
       place: progress(screen, now, state.answers, now.about),
       above: settledNotice(now.settled, state),
       beside: [answersSoFar(state, now.questions)],
@@ -235,8 +240,7 @@ function showScreen(known, screen, held, moveFocus) {
     };
   };
   const draw = (now) => {
-    const { questions, place, above, beside } = parts(now);
-    view_.update(questions, state.answers, place, above, beside);
+    view_.update(parts(now), state.answers);
     const settled = now.settled.headline;
     if (settled !== lastSettled) say(settledText(settled));
     lastSettled = settled;
@@ -259,7 +263,7 @@ function showScreen(known, screen, held, moveFocus) {
   };
   const title = known.described?.screens.get(screen) ?? first[held.pack].screens[screen];
   const view_ = screenView({
-    screen, title, answers: state.answers, picture: null, put, leave: () => go(at(state, null)), ...parts(known),
+    screen, title, answers: state.answers, put, leave: () => go(at(state, null)), ...parts(known),
   });
   here.refresh = look;
   live = here;
@@ -356,6 +360,7 @@ async function describe(pack) {
     if (reply.error) return { reply };
     described.set(pack, { reply, screens: new Map(reply.screens.map(({ id, title }) => [id, title])), questions: new Map(reply.questions.map((question) => [question.id, question])), rules: new Map(reply.rules.map((rule) => [rule.id, rule])), names: namesOf(reply) });
   }
+  learn(described.get(pack).reply.pictures);
   return described.get(pack);
 }
 
@@ -379,7 +384,7 @@ function showStart(moveFocus) {
   const radio = [...start.querySelectorAll("input")].find((input) => input.value === state.pack);
   if (radio) radio.checked = true;
   const note = el("p", { class: "sw-hint" }, t("page.another"));
-  show(t("page.title"), [state.answers.size ? null : offer(), start, state.answers.size ? note : null], moveFocus);
+  show(t("page.title"), [state.answers.size ? null : offer(), start, state.answers.size ? note : null, saved], moveFocus);
 }
 
 /** A run that was broken off can be gone on with, or forgotten. */
@@ -409,7 +414,7 @@ function begin(event) {
   if (pack) {
     const place = event.submitter?.value === "worksheet" ? "worksheet" : null;
     const run = event.submitter?.value === "every" ? "every" : null;
-    go(pack === state.pack ? { ...state, at: place, run } : { ...afresh(state), pack, at: place, run });
+    go(pack === state.pack ? { ...state, at: place, run } : { ...EMPTY, pack, at: place, run });
     return;
   }
   error.textContent = t("page.choose");
@@ -420,32 +425,18 @@ function begin(event) {
 function follow() {
   const wanted = parse(location.hash);
   if (wanted) {
-    const other = wanted.lang !== state.lang;
     // A step back leads to an earlier screen, not to earlier answers.
     const stepped = history.state?.ours && wanted.pack === state.pack;
     hold(stepped ? { ...wanted, answers: state.answers, confirmed: state.confirmed } : wanted);
-    if (other) speakAs(state.lang).then(() => render(false));
-    else render(true);
+    render(true);
     return;
   }
   document.getElementById("sw-title").focus();
   history.replaceState(null, "", format(state));
 }
 
-const languages = el("select", { id: "sw-lang", class: "sw-input", on: { change: () => go({ ...state, lang: languages.value === "en" ? null : languages.value }) } },
-  Object.entries(LANGUAGES).map(([code, name]) => el("option", { value: code, lang: code }, name)));
-const languageLabel = el("label", { for: "sw-lang" });
-const everyButton = el("button", { type: "submit", value: "every", class: "md-button", "data-say": "run.every" });
-const worksheetButton = el("button", { type: "submit", value: "worksheet", class: "md-button", "data-say": "start.worksheet" });
-
-/** Turns the page to another language; what was made at build time carries the key of its message. */
-async function speakAs(wanted) {
-  languages.value = await speak(wanted);
-  document.getElementById("sw").lang = spoken();
-  languageLabel.textContent = t("page.language");
-  for (const element of [...document.querySelectorAll("[data-say]"), ...start.querySelectorAll("[data-say]")]) element.textContent = t(element.dataset.say);
-  for (const name of start.querySelectorAll(".sw-choice")) name.lang = "en";
-}
+const everyButton = el("button", { type: "submit", value: "every", class: "md-button" }, t("run.every"));
+const worksheetButton = el("button", { type: "submit", value: "worksheet", class: "md-button" }, t("start.worksheet"));
 
 // Paper shows what is folded on the screen.
 const unfolded = [];
@@ -457,12 +448,11 @@ window.addEventListener("afterprint", () => {
   for (const details of unfolded.splice(0)) details.open = false;
 });
 
+const saved = openSaved(Object.keys(first), go);
 start.addEventListener("submit", begin);
 window.addEventListener("hashchange", follow);
 state = parse(location.hash) ?? EMPTY;
 start.addEventListener("change", (event) => tableOf(event.target.value, today())); // on its way before it is needed
 start.querySelector(".sw-buttons").append(everyButton, worksheetButton);
-view.before(el("p", { class: "sw-language sw-screen" }, languageLabel, " ", languages));
-await speakAs(state.lang);
 checker.start();
 render(false);

@@ -5,6 +5,7 @@ import { compareView } from "./compare.mjs";
 import { el, fold, section, shape, textList } from "./dom.mjs";
 import { confirmLink, findingsByStage, margins, toFinding } from "./findings.mjs";
 import { copySection } from "./plaintext.mjs";
+import { linkButton } from "./saved.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { sheetSection } from "./sheet.mjs";
 import { at, format, withAnswers } from "./state.mjs";
@@ -179,6 +180,7 @@ function replay(report, text, { format: _format, ask: _ask, ...answersFile }) {
       el("button", { type: "button", class: "md-button sw-small", on: { click: () => window.print() } }, t("report.print")),
       button(t("report.save-answers"), "spareway-answers.json", () => `${JSON.stringify(answersFile, null, 1)}\n`),
       button(t("report.save"), "spareway-report.json", () => text),
+      linkButton(),
     ),
     el(
       "dl", { class: "sw-answers sw-replay" },

@@ -2,19 +2,22 @@
 
 import { el } from "./dom.mjs";
 import { fieldView } from "./field.mjs";
+import { pictureView } from "./pictures.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 
 /**
  * The screen. `questions`: what stands on it; `answers`: Map of what is held; `back`: address of the step before;
- * `picture`: a node or null; `put(id, value)` holds an answer and promises the questions that stand here now and whether one
+ * `pictures`: drawings, as in a `describe` reply; `put(id, value)` holds an answer and promises the questions that stand here now and whether one
  * of them is open, or null where the screen was left meanwhile; `leave()` goes on; `beside`: what a wide screen shows beside it.
  */
-export function screenView({ screen, title, questions, answers, back, place, picture, put, leave, above, beside }) {
+export function screenView({ screen, title, questions, answers, back, place, pictures, put, leave, above, beside }) {
   const list = el("div", { class: "sw-asks" });
   const fields = new Map();
   const where = el("span", { class: "sw-place" });
   const bar = el("progress", { class: "sw-progress", "aria-hidden": "true" });
   const notice = el("div", {});
+  const drawings = el("div", { class: "sw-drawings" });
+  let drawn = "";
   const aside = el("aside", { class: "sw-beside", "aria-label": t("run.beside") });
   let last = Promise.resolve();
 
@@ -86,7 +89,7 @@ export function screenView({ screen, title, questions, answers, back, place, pic
       bar,
       notice,
       el("h1", { id: "sw-title", tabindex: "-1", lang: rulesLanguage() }, title),
-      picture ? el("div", { class: "sw-screen-picture" }, picture) : null,
+      drawings,
       list,
       el("p", { class: "sw-buttons" }, el("button", { type: "submit", class: "md-button md-button--primary" }, t("run.next"))),
     ),
@@ -94,17 +97,19 @@ export function screenView({ screen, title, questions, answers, back, place, pic
   );
   const view = {
     element,
-    update(now, held, { at, of }, noticed, besides) {
+    update({ questions: now, place: { at, of }, above: noticed, beside: besides, pictures: seen }, held) {
       draw(now, held);
+      // A spot is marked where its field stands: with other fields the drawings are made anew.
+      const wanted = now.map((question) => question.id).join(" ");
+      if (wanted !== drawn) drawings.replaceChildren(...seen.map((picture) => pictureView(picture.svg)));
+      drawn = wanted;
       where.textContent = t("run.place", { at, of });
       bar.max = of;
       bar.value = at;
       notice.replaceChildren(...[noticed].filter(Boolean));
       aside.replaceChildren(...besides.filter(Boolean));
     },
-    /** Leads to the field of a question, from its spot on the picture. */
-    lead: (id) => fields.get(id)?.focus(),
   };
-  view.update(questions, answers, place, above, beside);
+  view.update({ questions, place, above, beside, pictures }, answers);
   return view;
 }
