@@ -35,10 +35,10 @@ def test_the_choice_turns_the_page_and_stays_through_the_interview(interview):
 def test_a_report_in_german_leaves_no_heading_in_english_and_names_no_key(interview):
     interview.open_report(WATER_HEATER)
     page = interview.page
-    english = set(page.locator(".sw-section > h2").all_text_contents())
+    english = set(page.locator(".sw-section h2").all_text_contents())
     page.get_by_label("Language of this page").select_option("de")
     expect(page.get_by_role("heading", name="Was das Ergebnis kippen würde")).to_be_visible()
-    german = set(page.locator(".sw-section > h2").all_text_contents())
+    german = set(page.locator(".sw-section h2").all_text_contents())
     assert len(german) == len(english)
     assert not german & english
     assert "undefined" not in page.locator("#sw-view").text_content()
