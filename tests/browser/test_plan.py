@@ -21,6 +21,7 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 def typed(interview: Interview, on: str, off: str) -> Page:
     page = interview.open_report(WATER_HEATER).page
+    interview.unfold("When it should run")
     page.get_by_label("Time zone").fill("Africa/Johannesburg")
     page.get_by_label("On", exact=True).fill(on)
     page.get_by_label("Off", exact=True).fill(off)
