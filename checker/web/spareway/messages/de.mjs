@@ -408,6 +408,7 @@ export default {
   "sheet.title": "Auftragsblatt",
   "sheet.print": "Das Auftragsblatt drucken",
   "sheet.save": "Das Auftragsblatt speichern",
+  "sheet.long": "Lange Fassung zeigen",
   "sheet.show": "Das Auftragsblatt zeigen",
   "sheet.hide": "Das Auftragsblatt ausblenden",
   "sheet.drawing": "Das Blatt wird gezeichnet …",
