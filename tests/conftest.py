@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import decimal
+from collections.abc import Generator
 from typing import Any
 
 import pytest
 
 from checker.core.values import CONTEXT
 from checker.dev.rulebook.fresh import refresh
+from checker.dev.rulebook.rulefiles import read_once
 from tests import sampling
 from tests.sampling import TAKEN
 
@@ -20,6 +22,13 @@ _WAITS = ("slow", "node", "browser")  # from quick to slow
 
 def pytest_sessionstart() -> None:
     refresh()  # tests judge by the rule files as they are now; some ask for the packs while they are collected
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, object, object]:
+    """Many files of tests read the same rule files to know their cases."""
+    with read_once():
+        return (yield)
 
 
 @pytest.hookimpl(tryfirst=True)  # before hypothesis looks for its seed

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checker.core.interview import question_shown
 from checker.core.pack import Pack
+from checker.core.pictures import stacked
 
 _ABOUT = ("id", "title", "region", "edition", "version", "valid_from", "valid_until", "review_by", "preview")
 
@@ -17,7 +18,13 @@ def pack_described(pack: Pack) -> dict:
     content = pack.content
     return {
         "pack": {**pack.about, "sha256": pack.sha256, "words": pack.words, "stages": pack.stages},
+        "screens": [
+            {"id": key.removeprefix("screen."), "title": title.format_map(pack.words)}
+            for key, title in pack.phrases.items()
+            if key.startswith("screen.")
+        ],
         "questions": [question_shown(pack, question) for question in pack.questions],
+        "pictures": [_picture_described(picture) for picture in pack.pictures],
         "rules": [_rule_described(rule) for rule in content["rules"]],
         "parameters": content["parameters"],
         "tables": content["tables"],
@@ -32,6 +39,12 @@ def pack_described(pack: Pack) -> dict:
             for section, items in content["texts"].items()
         },
     }
+
+
+def _picture_described(picture: dict) -> dict:
+    """A picture by itself, as a page shows it beside one question."""
+    kept = {key: picture[key] for key in ("id", "screen", "title", "text", "questions")}
+    return {**kept, "svg": stacked([picture], f"sw-picture-{picture['id']}", picture["title"])}
 
 
 def _rule_described(rule: dict) -> dict:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.core import pictures
 from checker.core.findings import CANNOT_TELL, FAILED, PASSED, Finding
 from checker.core.pack import Pack
 from checker.core.situation import NOT_STATED, Situation
@@ -109,14 +110,16 @@ def short_run(situation: Situation, waits_for: list[str]) -> dict:
     to_ask = [name for name in waits_for if name not in situation.answers]
     on = pack.questions[to_ask[0]]["screen"] if to_ask else None
     open_ = {pack.questions[name]["screen"] for name in to_ask}
+    here = [name for name in to_ask if pack.questions[name]["screen"] == on]
+    title = pack.phrases[f"screen.{on}"].format_map(pack.words) if on else ""
     seen = {pack.questions[name]["screen"] for name in situation.answers}
     return {
         "question": question_shown(pack, to_ask[0]) if to_ask else None,
         "screen": {
             "id": on,
-            "title": pack.phrases[f"screen.{on}"],
-            "picture": None,
-            "questions": [question_shown(pack, name) for name in to_ask if pack.questions[name]["screen"] == on],
+            "title": title,
+            "picture": pictures.drawing(pack, on, title, here),
+            "questions": [question_shown(pack, name) for name in here],
         }
         if on
         else None,

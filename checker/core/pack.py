@@ -98,6 +98,7 @@ class Pack:
         self.unread: dict[str, str] = content.get("unread", {})
         self.phrases: dict[str, str] = content["phrases"]
         self.words: dict[str, str] = content["words"]
+        self.pictures: list[dict] = content["pictures"]
         self.sources: dict[str, dict] = {s["id"]: s for s in content["sources"]}
         self.parameters = {p["id"]: Cell.of(p["id"], p, p["unit"]) for p in content["parameters"]}
         self.known_parameters: dict[str, Any] | None = None  # see `situation`

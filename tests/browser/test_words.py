@@ -15,19 +15,18 @@ from checker.core.verdict import HEADLINES
 from checker.dev.site import templates
 
 WEB = Path(__file__).resolve().parents[2] / "checker" / "web" / "spareway"
-MESSAGES = {path.stem: path for path in (WEB / "messages").glob("*.mjs")}
+MESSAGES = WEB / "messages" / "en.mjs"
 SCRIPTS = "\n".join(path.read_text(encoding="utf-8") for path in WEB.glob("*.mjs"))
 PACKS = [pack["id"] for pack in json.loads(handle('{"format": 1, "ask": "describe"}'))["packs"]]
-# What is made at build time and says which message each of its texts is.
-FIRST_SCREEN = Path(templates.__file__).parent / "templates" / "check" / "first-screen.html"
-MADE = (WEB.parent / "check.html").read_text(encoding="utf-8") + FIRST_SCREEN.read_text(encoding="utf-8")
+# What is made at build time takes its words from the same file.
+SITE = Path(templates.__file__).parent
+MADE = "\n".join(path.read_text(encoding="utf-8") for path in (*SITE.rglob("*.html"), *SITE.glob("*.py")))
 # Groups of messages whose last part is an id of the core, or one of a few forms; the script builds those keys.
 BUILT = (
     "boot",
     "day",
     "headline",
     "outcome",
-    "picture",
     "planned.stays",
     "quantity",
     "relation",
@@ -38,15 +37,15 @@ BUILT = (
 )
 
 
-def messages(language: str) -> dict[str, str]:
-    """The messages of a file: one a line, each line JSON."""
-    lines = [line for line in MESSAGES[language].read_text(encoding="utf-8").splitlines() if line.startswith('  "')]
+def messages() -> dict[str, str]:
+    """The messages: one a line, each line JSON."""
+    lines = [line for line in MESSAGES.read_text(encoding="utf-8").splitlines() if line.startswith('  "')]
     pairs = [json.loads("{" + line.rstrip(",") + "}").popitem() for line in lines]
-    assert len(pairs) == len(dict(pairs)), f"{language}: a key comes twice"
+    assert len(pairs) == len(dict(pairs)), "a key comes twice"
     return dict(pairs)
 
 
-ENGLISH = messages("en")
+ENGLISH = messages()
 
 
 def keys(group: str) -> set[str]:
@@ -62,22 +61,6 @@ def test_every_relation_and_headline_has_a_word():
     assert set(HEADLINES) - keys("headline") == set()
 
 
-def test_more_than_one_language_can_be_chosen_and_each_has_its_file():
-    offered = re.search(r"LANGUAGES = \{(.*?)\}", SCRIPTS)[1]
-    assert set(re.findall(r"(\w+):", offered)) == set(MESSAGES) > {"en"}
-
-
-@pytest.mark.parametrize("language", sorted(set(MESSAGES) - {"en"}))
-def test_a_language_says_all_that_english_says_with_the_same_places_to_fill(language):
-    theirs = messages(language)
-    assert theirs.keys() == ENGLISH.keys()
-    places = re.compile(r"\{\w+\}")
-    assert [key for key in ENGLISH if sorted(places.findall(ENGLISH[key])) != sorted(places.findall(theirs[key]))] == []
-    assert [key for key in theirs if not theirs[key].strip()] == []
-    # Longer texts that are alike were forgotten.
-    assert [key for key in ENGLISH if ENGLISH[key] == theirs[key] and len(ENGLISH[key]) > 20] == []
-
-
 def test_a_number_with_a_plural_behind_it_has_a_singular_too():
     """`{n} questions` is wrong where n is 1: such a message needs `.one` and `.many`, and `.one` says no plural."""
     counted = {key for key in ENGLISH if re.search(r"\{n\} (?:more )?[a-z]+s\b", ENGLISH[key])}
@@ -90,16 +73,10 @@ def test_a_number_with_a_plural_behind_it_has_a_singular_too():
 
 def test_no_message_is_missing_and_none_is_left_over():
     plural = {f"{key}.{form}" for key in re.findall(r'\btn\("([^"]+)"', SCRIPTS) for form in ("one", "many")}
-    used = set(re.findall(r'\btx?\("([^"]+)"', SCRIPTS)) | plural | set(re.findall(r'data-say="([^"]+)"', MADE))
+    used = set(re.findall(r'\btx?\("([^"]+)"', SCRIPTS)) | plural | set(re.findall(r'words\["([^"]+)"\]', MADE, re.I))
     used |= {word for word in re.findall(r'"([a-z]+\.[a-z0-9.-]+)"', SCRIPTS) if word in ENGLISH}
     assert used - ENGLISH.keys() == set()
     assert {key for key in ENGLISH.keys() - used if not key.startswith(tuple(f"{group}." for group in BUILT))} == set()
-
-
-def test_what_is_made_at_build_time_says_what_the_message_file_says():
-    said = re.findall(r'data-say="([^"]+)">([^<]*)<', MADE)
-    assert len(said) >= 6
-    assert [(key, text) for key, text in said if ENGLISH[key] != text] == []
 
 
 @pytest.mark.parametrize("pack", PACKS)

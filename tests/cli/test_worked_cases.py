@@ -17,6 +17,7 @@ def test_there_are_worked_cases():
     assert len(CASES) > 10
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("case", CASES, ids=lambda path: path.stem)
 def test_a_worked_case_is_shown_at_60_columns_with_the_code_of_its_headline(case, capsys, monkeypatch):
     monkeypatch.setenv("COLUMNS", "60")

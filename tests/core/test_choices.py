@@ -113,7 +113,7 @@ EACH = [
 ]
 
 
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=16)
 @pytest.mark.parametrize(("pack", "question"), EACH)
 def test_of_every_two_choices_some_deciding_rule_tells_one_from_the_other(pack, question):
     """Or the question says why it is harmless to take one for the other."""
@@ -168,6 +168,7 @@ def listed(pack: packs.Pack, answers: dict[str, Any]) -> tuple[bool, str]:
 WAYS = [pytest.param(pack, way, id=f"{pack.id}@{pack.about['edition']} {way}") for pack in EVERY for way in BUILT]
 
 
+@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize(("pack", "way"), WAYS)
 def test_an_answer_that_names_a_wire_changes_the_list_or_does_not_fit(pack, way):
     """Two answers that both fit and give one list would hide from the person which of them was built."""
@@ -188,6 +189,7 @@ def test_an_answer_that_names_a_wire_changes_the_list_or_does_not_fit(pack, way)
                 assert not fits or changed not in (rows, "[]"), (name, other)
 
 
+@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize(("pack", "way"), WAYS)
 def test_where_one_terminal_feeds_two_things_it_is_asked_how_many_wires_it_takes(pack, way):
     """The list puts a connector there. Two wires under a screw that is made for one are not what it shows."""

@@ -57,7 +57,7 @@ ORDERED = [
 ]
 
 
-@pytest.mark.sampled(one_in=5)
+@pytest.mark.sampled(one_in=10)
 @pytest.mark.parametrize(("variant", "pack"), ORDERED)
 def test_danger_before_law_before_size(variant, pack):
     """A question belongs to the earliest part with a rule that waits for it; the parts come one after the other.
@@ -138,7 +138,7 @@ def test_a_homeowner_hears_call_early_and_still_learns_what_fits(pack):
     )
 
 
-@pytest.mark.sampled(one_in=5)
+@pytest.mark.sampled(one_in=10)
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_a_run_ends_with_the_verdict_and_may_go_on_to_the_last_doubt(variant, pack):
@@ -235,7 +235,7 @@ def test_the_maker_s_larger_breaker_turns_the_failure_into_a_pass():
     assert asking.ask(given(replies, answers))["headline"] == "fits"
 
 
-@pytest.mark.sampled(one_in=5)
+@pytest.mark.sampled(one_in=10)
 @pytest.mark.parametrize("pack", asking.PACKS)
 @pytest.mark.parametrize("variant", VARIANTS)
 def test_what_remains_is_never_understated_and_never_grows(variant, pack):

@@ -97,7 +97,7 @@ def test_nothing_of_danger_or_law_and_nothing_that_decides_the_case_has_a_usual_
 
 
 @pytest.mark.parametrize("ask", ["check", "next"])
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=24)
 @pytest.mark.parametrize("case", scenarios.every(), ids=lambda case: case.id)
 def test_supposing_changes_nothing_but_what_it_adds(case, ask):
     request = case.request | {"ask": ask, "counsel": False}

@@ -25,6 +25,7 @@ DIFFERS = {
     "sources.toml": "law and figures of each",
     "parameters/minimum_copper_mm2.toml": "each from a place of its own",
     "parameters/rcd_additional_ma.toml": "each from a place of its own",
+    "pictures/method.toml": "cable in the ground",
     "questions/ambient_c.toml": "air of 40 °C or 30 °C",
     "questions/code_current_a.toml": "AS/NZS 3008.1.1 or 3008.1.2",
     "questions/method.toml": "cable in the ground; homes sized as if insulated",

@@ -102,7 +102,7 @@ def judged(number: int) -> dict[str, Any]:
 NUMBERED = [pytest.param(number, id=str(case)) for number, case in enumerate(CASES)]
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @pytest.mark.parametrize("number", NUMBERED)
 def test_the_rule_says_what_the_case_expects(number):
     case, finding = CASES[number], judged(number)
@@ -119,7 +119,7 @@ for number, case in enumerate(CASES):
 of_each_rule = pytest.mark.parametrize("numbers", BY_RULE.values(), ids=BY_RULE)
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @of_each_rule
 def test_the_sentence_has_no_hole(numbers):
     for case, finding in ((CASES[number], judged(number)) for number in numbers):
@@ -130,7 +130,7 @@ def test_the_sentence_has_no_hole(numbers):
             assert bool(finding["fix"]) == (case.told["outcome"] == "failed"), case
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @of_each_rule
 def test_the_comparison_shown_explains_the_outcome(numbers):
     """A pass shows a comparison that holds, a failure one that does not, or none at all."""
@@ -167,7 +167,7 @@ def test_every_rule_of_every_pack_is_reached_with_every_outcome():
     assert missing(CASES) == []
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @pytest.mark.parametrize("key", sorted(RULES), ids=" ".join)
 def test_without_its_cases_a_rule_would_be_missed(key):
     kept = [case for case in CASES if (case.pack, case.rule) != key]

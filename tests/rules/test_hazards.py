@@ -40,31 +40,31 @@ def test_a_region_starts_from_scenarios_of_its_own():
             assert scenarios.read(scenarios.FOLDER / f"{start.scenario}.toml").request["pack"] == wanted, name
 
 
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=20)
 @each_case
 def test_the_named_rules_catch_it(case):
     assert set(case.caught_by) - hazards.bites(reply(case.request)) == set()
 
 
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=20)
 @each_case
 def test_the_named_rules_are_silent_without_it(case):
     assert set(case.caught_by) & hazards.bites(reply(case.without)) == set()
 
 
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=20)
 @each_case
 def test_the_named_texts_reach_the_person(case):
     assert set(case.told_by) - hazards.texts(reply(case.request)) == set()
 
 
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=20)
 @pytest.mark.parametrize("case", [case for case in CASES if "everyone" not in case.hazard.data], ids=str)
 def test_the_named_texts_reach_nobody_else(case):
     assert set(case.told_by) & hazards.texts(reply(case.without)) == set()
 
 
-@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=20)
 @each_case
 def test_what_a_deciding_rule_catches_does_not_fit(case):
     """A rule of advice, or of the schedule, tells and decides nothing."""

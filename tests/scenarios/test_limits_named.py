@@ -137,6 +137,7 @@ def to_the_letter(case: Trial, name: str, way: str, questions: list[str]) -> dic
     return answers
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("number", range(len(CASES)), ids=[case.id for case in CASES])
 def test_a_remedy_names_no_limit_that_its_rule_refuses(number):
     held, request = case_of(number)
@@ -162,6 +163,7 @@ def test_a_remedy_names_no_limit_that_its_rule_refuses(number):
                 assert not {other for other in OF_THE_DEVICE if after[other] == "failed" != before[other]}, changed
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("number", range(len(CASES)), ids=[case.id for case in CASES])
 def test_a_reading_at_the_limit_of_the_sheet_is_no_failure(number):
     """The meter shows just what the sheet allows: the rule on earth faults must not refuse it."""

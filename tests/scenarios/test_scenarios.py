@@ -58,6 +58,7 @@ def test_gives_exactly_what_it_expects(case: scenarios.Scenario, claim: str) -> 
     assert expected == found, f"{case.id}: {claim} should be {expected}, the checker gives {found}"
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_the_words_that_belong_to_every_report_are_there(case: scenarios.Scenario) -> None:
     reply = report(case.request_json)
@@ -66,6 +67,7 @@ def test_the_words_that_belong_to_every_report_are_there(case: scenarios.Scenari
         assert all(item["text"].strip() for item in reply[section])
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_no_report_uses_the_forbidden_word(case: scenarios.Scenario) -> None:
     asked = case.request | {"ask": "next"}
@@ -74,6 +76,7 @@ def test_no_report_uses_the_forbidden_word(case: scenarios.Scenario) -> None:
         assert not found
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_no_sentence_has_a_hole(case: scenarios.Scenario) -> None:
     reply = report(case.request_json)
@@ -86,12 +89,14 @@ def test_no_sentence_has_a_hole(case: scenarios.Scenario) -> None:
             assert "(not known)" not in said, f"{case.id}: {row['rule']}: {said}"
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_every_failure_says_how_to_mend_it(case: scenarios.Scenario) -> None:
     for row in report(case.request_json)["findings"]:
         assert bool(row["fix"]) == (row["outcome"] == "failed"), f"{case.id}: {row['rule']}: fix is {row['fix']!r}"
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_every_doubt_is_named_in_what_to_find_out(case: scenarios.Scenario) -> None:
     reply = report(case.request_json)
@@ -100,6 +105,7 @@ def test_every_doubt_is_named_in_what_to_find_out(case: scenarios.Scenario) -> N
     assert settled == doubtful
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_answers_every_question_that_matters(case: scenarios.Scenario) -> None:
     """A case is told to its end: what is open in it is open because somebody does not know, not by oversight."""
@@ -113,6 +119,7 @@ def test_answers_every_question_that_matters(case: scenarios.Scenario) -> None:
     assert report(json.dumps(case.request | {"ask": "next"}))["question"] is None
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_story_can_be_read_and_learnt_from(case: scenarios.Scenario) -> None:
     sentences = len(re.findall(r"[.!?](?:\s|$)", case.story))

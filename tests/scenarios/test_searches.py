@@ -12,6 +12,7 @@ from checker.dev.cases import scenarios
 CASES = scenarios.every()
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("case", CASES, ids=[case.id for case in CASES])
 def test_no_search_is_given_up(case: scenarios.Scenario, monkeypatch: pytest.MonkeyPatch) -> None:
     given_up = []

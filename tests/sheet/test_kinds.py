@@ -49,6 +49,7 @@ def beginnings(pack: str, section: str) -> set[str]:
     return {start for text in held if len(start := re.split(r"[{]", text["text"])[0].strip()) > 15}
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_the_kind_follows_the_headline(case):
     reply = of(case)
@@ -56,6 +57,7 @@ def test_the_kind_follows_the_headline(case):
     assert [section["id"] for section in reply["sections"]][-4:] == ALWAYS
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_only_a_job_holds_steps_tests_and_shopping(case):
     reply = of(case)
@@ -67,6 +69,7 @@ def test_only_a_job_holds_steps_tests_and_shopping(case):
     assert bool(given) == (reply["kind"] == "job"), given
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_wires_are_drawn_only_for_whoever_may_work_and_never_for_a_case_that_must_change(case):
     reply = of(case)
@@ -82,6 +85,7 @@ def test_wires_are_drawn_only_for_whoever_may_work_and_never_for_a_case_that_mus
         assert not reply["drawings"]
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_what_is_missing_is_all_there(case):
     reply = of(case)
@@ -99,6 +103,7 @@ def test_what_is_missing_is_all_there(case):
         assert all(f["message"] in told and f["fix"] in told for f in failed)
 
 
+@pytest.mark.sampled(one_in=4)
 @each_case
 def test_no_sheet_shows_a_hole_or_the_forbidden_word(case):
     reply = of(case)

@@ -124,7 +124,7 @@ def judged_by_size(pack: str, sizes_of: str, **answers: Any) -> list[dict[str, A
     return [fitting(pack, **{sizes_of: size}, **answers) for size in SIZES]
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @both_packs
 @as_laid
 @at_places
@@ -145,7 +145,7 @@ def test_thicker_is_never_worse_and_thinner_never_better(
             assert rule_ranks == sorted(rule_ranks), f"{breaker} A: {rule}"
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @both_packs
 @as_laid
 def test_thicker_never_carries_less(pack: str, laid: dict[str, str]) -> None:
@@ -165,7 +165,7 @@ def test_thicker_link_wires_are_never_worse(pack: str, breaker: int) -> None:
     assert ranks[-1] == RANK["fits"], "16 mm² link wires carry any breaker up to 63 A"
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @both_packs
 @as_laid
 def test_hotter_or_fuller_is_never_better(pack: str, laid: dict[str, str]) -> None:
@@ -178,7 +178,7 @@ def test_hotter_or_fuller_is_never_better(pack: str, laid: dict[str, str]) -> No
         assert capacities == sorted(capacities, reverse=True) and len(set(capacities)) == len(capacities)
 
 
-@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=12)
 @both_packs
 @pytest.mark.parametrize("method", METHODS)
 def test_terminals_made_for_pvc_bound_a_90_degree_cable(pack: str, method: str) -> None:

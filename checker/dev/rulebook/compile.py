@@ -17,6 +17,7 @@ from checker.dev.checkout import ROOT
 from checker.dev.rulebook import items as compile_items
 from checker.dev.rulebook import preview
 from checker.dev.rulebook.checks import Checks
+from checker.dev.rulebook.pictures import pictures
 from checker.dev.rulebook.resolve import Origins, region_folders, resolved, resolved_plan
 from checker.dev.rulebook.rulefiles import RULES, Folder, Item, as_text, canonical, once, read_folder, read_once
 from checker.dev.rulebook.texts import texts
@@ -80,6 +81,7 @@ def _content(path: Path, rules: Path) -> dict[str, Any]:
         "sources": [checks.with_origin(item, item.data) for item in checks.of("source")],
         "parameters": [compile_items.parameter(checks, item) for item in checks.of("parameter")],
         "tables": [compile_items.table(checks, item) for item in checks.of("table")],
+        "pictures": pictures(checks),
         **_asked_and_judged(checks, checks.of("question")),
     }
     checks.finish()

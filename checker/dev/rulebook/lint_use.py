@@ -40,6 +40,19 @@ def loose_ends(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
             )
 
 
+def unpictured(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
+    """Screens of the short run for which nobody has drawn what one looks at, nor said why there is nothing to see."""
+    told = {item.data["screen"] for (kind, _), item in folder.items.items() if kind == "picture"}
+    screens = {question["screen"]: question["id"] for question in content["questions"] if question.get("screen")}
+    for screen in sorted(set(screens) - told):
+        yield Fault(
+            place(folder.items["question", screens[screen]].path, rules),
+            f"no picture is made for the screen {screen!r}",
+            "Readers are told what to look at, and not shown it.",
+            "Add one in `pictures`, or a file there that says in `none` why there is nothing to show.",
+        )
+
+
 def _cited(content: dict) -> set[str]:
     """Every source that something rests on, or that a note names as support."""
     own = content["plan"]

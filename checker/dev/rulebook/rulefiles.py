@@ -21,7 +21,14 @@ from checker.dev.rulebook.faults import Fault, RuleFaults, place
 
 RULES = ROOT / "rules"
 # Folder of items -> kind; each item is one file named like its id.
-FOLDERS = {"questions": "question", "rules": "rule", "parameters": "parameter", "tables": "table", "hazards": "hazard"}
+FOLDERS = {
+    "questions": "question",
+    "rules": "rule",
+    "parameters": "parameter",
+    "tables": "table",
+    "hazards": "hazard",
+    "pictures": "picture",
+}
 PLAN = "plan"  # the folder of a pack with the questions, rules and texts of the schedule
 # Beside them `second/` holds second copies of tables: not read here, since no verdict rests on them.
 CELL_COLUMNS = ("value", "source", "clause", "status", "checked", "note")

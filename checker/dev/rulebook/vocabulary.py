@@ -20,6 +20,7 @@ _SENTENCES = {
     "table": ("title",),
     "text": ("text", "otherwise"),
     "phrase": ("text",),
+    "picture": ("title", "text"),
 }
 
 

@@ -5,8 +5,8 @@ question travels with the page as data: both can be read and answered before any
 
 What it can say of danger and law before Python is there lies in tables beside it (see `early_verdict`).
 
-`python -m checker.dev check-page` writes `first-screen.html` and `modules.html` into `checker/web/generated`, which
-`checker/web/check.html` includes.
+`python -m checker.dev check-page` writes `first-screen.html`, `modules.html` and `home.html` (see `home_page`) into
+`checker/web/generated`, where `checker/web/check.html` and `checker/web/home.html` find them.
 """
 
 from __future__ import annotations
@@ -23,8 +23,9 @@ from pathlib import Path
 from markupsafe import Markup
 
 from checker.dev.checkout import ROOT
-from checker.dev.site import early_verdict
+from checker.dev.site import early_verdict, home_page
 from checker.dev.site.markdown import reference_folder
+from checker.dev.site.plain_page import WORDS
 from checker.dev.site.templates import render
 
 WEB = ROOT / "checker" / "web"
@@ -58,7 +59,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
 
     `packs`: as `rule_sets` gives them, entries as in the `packs` of a `describe` reply.
     `first`: by the same names, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept,
-    with the folder of the reference pages of that edition.
+    with the folder of the reference pages of that edition, and what `_run` says of the short run.
     Raises `ValueError` for a rule set without a first question.
     """
     kept = {}
@@ -66,7 +67,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
         reply = first[name]
         if not reply.get("question"):
             raise ValueError(f"rule set {name!r} has no first question: {reply.get('error', 'none is asked')}")
-        kept[name] = {key: reply[key] for key in ("question", "settled", "remaining")}
+        kept[name] = {key: reply[key] for key in ("question", "settled", "remaining", *_RUN) if key in reply}
         kept[name]["reference"] = reference_folder(packs[name], packs.values())
     current, others = (
         [_choice(name, pack) for name, pack in packs.items() if ("@" in name) is other] for other in (False, True)
@@ -76,7 +77,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
     data = data.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
     if any("{%" in text for text in (data, *itertools.chain(*current, *others))):
         raise ValueError("a text contains '{%', which the page template would run")
-    return render("check/first-screen.html", current=current, others=others, first=Markup(data))
+    return render("check/first-screen.html", current=current, others=others, first=Markup(data), words=WORDS)
 
 
 def _choice(name: str, pack: dict) -> tuple[str, str, str]:
@@ -99,8 +100,22 @@ def build(handle: Callable[[str], str], as_of: str) -> str:
     """The first screen as the core behind `handle` gives it on the day `as_of`."""
     packs = rule_sets(ask(handle, ask="describe", as_of=as_of)["packs"], as_of)
     asked = {"ask": "next", "as_of": as_of, "answers": {}}
-    first = {name: ask(handle, pack=p["id"], edition=p["edition"], **asked) for name, p in packs.items()}
+    first = {
+        name: ask(handle, pack=p["id"], edition=p["edition"], **asked) | _run(handle, p, as_of)
+        for name, p in packs.items()
+    }
     return first_screen(packs, first)
+
+
+_RUN = ("screens", "about")
+
+
+def _run(handle: Callable[[str], str], pack: dict, as_of: str) -> dict:
+    """Titles of the screens of the short run by their ids, and about how many screens there are."""
+    which = {"pack": pack["id"], "edition": pack["edition"], "as_of": as_of}
+    screens = ask(handle, ask="describe", **which)["screens"]
+    begun = ask(handle, ask="next", answers={}, suppose=True, **which)
+    return {"screens": {one["id"]: one["title"] for one in screens}, "about": begun["progress"]["about"]}
 
 
 def modules(start: Path) -> list[Path]:
@@ -140,6 +155,7 @@ def main(arguments: list[str]) -> int:
     options.output.write_text(text, encoding="utf-8")
     (options.output.parent / "modules.html").write_text(preloads(), encoding="utf-8")
     packs = rule_sets(ask(handle, ask="describe", as_of=options.as_of)["packs"], options.as_of)
+    (options.output.parent / "home.html").write_text(home_page.home(list(packs)), encoding="utf-8")
     early_verdict.write(packs, options.as_of, options.output.parent / "early-verdict")
     print(f"wrote {options.output}")
     return 0

@@ -21,6 +21,7 @@ _FILES = {
     "rule": "`rules/*.toml`",
     "parameter": "`parameters/*.toml`",
     "table": "`tables/*.toml`, with its cells in the `.csv` beside it",
+    "picture": "`pictures/*.toml`",
     "hazard": "`hazards/*.toml`",
     "starts": "`starts.toml`",
     "texts": "`texts/*.toml`",

@@ -13,6 +13,7 @@ from fnmatch import fnmatch
 from pathlib import Path
 
 from checker.core.api import handle
+from checker.core.tables import Axis
 from checker.dev.checkout import ROOT
 from checker.dev.rulebook.rulefiles import Item, read_once
 from checker.dev.site import evidence, hazard_page, language, mutation_page, regions, report_figure, scenario_pages
@@ -186,8 +187,26 @@ def _questions_page(held: dict) -> str:
             f'- Answers: {answers}, `"dont-know"`{extra}{default}\n- Why we ask: {filled(held, question["why"])}\n'
             f"- How to find out: {filled(held, question['find_out'])}\n- Decides: {used or 'only what is shown'}\n"
             + _usual(question)
+            + _pictured(held, question)
         )
     return "\n".join(parts)
+
+
+def _pictured(held: dict, question: dict) -> str:
+    """The drawing of where the answer stands, at the first question that it belongs to; the others link there."""
+    asked = {other["id"]: other for other in held["questions"]}
+    links, figures = "", ""
+    for picture in held["pictures"]:
+        if question["id"] not in picture["questions"]:
+            continue
+        first = min(picture["questions"], key=[*asked].index)
+        if question["id"] == first:
+            figures += (
+                f'\n<figure class="sw-figure">{picture["svg"]}<figcaption>{picture["text"]}</figcaption></figure>\n'
+            )
+        else:
+            links += f"- Where it stands: picture at [{asked[first]['label']}](#{first})\n"
+    return links + figures
 
 
 def _usual(question: dict) -> str:
@@ -209,7 +228,7 @@ def _schedule_page(held: dict) -> str:
     """Questions and rules of the schedule on one page; a rule's link to a question of the check leads to that page."""
     both = {**held, "pack": {**held["pack"], "stages": held["plan"]["stages"]}}
     rules = _rules_page({**both, "rules": held["plan"]["rules"]}).partition("\n")[2]
-    questions = _questions_page({**held, "questions": held["plan"]["questions"]}).partition("\n## ")[2]
+    questions = _questions_page({**held, "questions": held["plan"]["questions"], "pictures": []}).partition("\n## ")[2]
     for question in held["plan"]["questions"]:
         rules = rules.replace(f"](questions.md#{question['id']})", f"](#{question['id']})")
     return (
@@ -278,7 +297,9 @@ def _between(axis: dict) -> str:
     }
     below = {"absent": "below the first row there is no value", "first": "below the first row, use the first row"}
     above = {"absent": "above the last row there is no value", "last": "above the last row, use the last row"}
-    return f"{between[axis['between']]}; {below[axis['below']]}; {above[axis['above']]}"
+    no_figure = {"lower": ", but none above that of the last row", "higher": ", but none below that of the last row"}
+    beyond = no_figure.get(Axis.goes(axis), "") if axis["above"] == "absent" else ""
+    return f"{between[axis['between']]}; {below[axis['below']]}; {above[axis['above']]}{beyond}"
 
 
 def _sources_page(held: dict) -> str:

@@ -2,7 +2,7 @@
 
 import { counted, el, folded } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
-import { afresh, at, doubting, format, without } from "./state.mjs";
+import { EMPTY, at, doubting, format, without } from "./state.mjs";
 import { answerText } from "./words.mjs";
 
 /** A list of question, answer and Change. A question the rule set does not know can only be removed. */
@@ -28,7 +28,7 @@ export function answersSoFar(state, questions) {
     "details", { class: "sw-fold sw-sofar", open, on: { toggle: () => { open = fold.open; } } },
     el("summary", {}, t("answers.so-far", { n: state.answers.size })),
     answerRows(state, questions),
-    el("p", {}, el("a", { href: format(afresh(state)) }, t("page.again"))),
+    el("p", {}, el("a", { href: format(EMPTY) }, t("page.again"))),
   );
   return fold;
 }
@@ -50,6 +50,6 @@ export function answersJudged(state, questions, report) {
     state.confirmed.length ? el("ul", {}, state.confirmed.map((cell) => el(
       "li", {}, el("code", {}, cell), " ", link(doubting(state, cell), t("answers.take-back"), cell),
     ))) : null,
-    el("p", { class: "sw-screen" }, el("a", { href: format(afresh(state)) }, t("page.again"))),
+    el("p", { class: "sw-screen" }, el("a", { href: format(EMPTY) }, t("page.again"))),
   );
 }

@@ -5,6 +5,7 @@ import { compareView } from "./compare.mjs";
 import { counted, el, fold, folded, section, shape, textList } from "./dom.mjs";
 import { confirmLink, findingsByStage, gauge, margins, toFinding } from "./findings.mjs";
 import { copySection } from "./plaintext.mjs";
+import { linkButton } from "./saved.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { sheetSection } from "./sheet.mjs";
 import { at, format, withAnswers } from "./state.mjs";
@@ -286,7 +287,8 @@ function keep(text, { format: _format, ask: _ask, ...answersFile }, sheetButton)
       button(t("report.print"), () => window.print()),
       button(t("report.print-all"), printAll),
       button(t("report.save-answers"), () => save("spareway-answers.json", `${JSON.stringify(answersFile, null, 1)}\n`)),
-      button(t("report.save"), () => save("spareway-report.json", text))),
+      button(t("report.save"), () => save("spareway-report.json", text)),
+      linkButton()),
   );
 }
 

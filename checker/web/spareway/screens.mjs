@@ -3,7 +3,7 @@
 import { answersSoFar } from "./answers.mjs";
 import { el, shape } from "./dom.mjs";
 import { rulesLanguage, t, tn, tx } from "./say.mjs";
-import { afresh, at, before, format } from "./state.mjs";
+import { EMPTY, at, before, format } from "./state.mjs";
 import { HEADLINES } from "./words.mjs";
 
 export function waitingView(state) {
@@ -74,7 +74,7 @@ export function errorView({ error, fault }, state, questions) {
     el("p", { class: "sw-hint" }, t("error.where", { where: error.where })),
     id && questions.has(id) ? el("p", {}, el("a", { class: "md-button md-button--primary", href: format(at(state, id)) }, t("error.again"))) : null,
     answersSoFar(state, questions),
-    el("p", {}, el("a", { href: format(afresh(state)) }, t("page.again"))),
+    el("p", {}, el("a", { href: format(EMPTY) }, t("page.again"))),
   );
 }
 

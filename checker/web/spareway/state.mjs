@@ -2,11 +2,12 @@
 // and reload, bookmark and the Back button work by themselves.
 //
 // {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids],
-//  at: null | "start" | "report" | "beyond" | "worksheet" | question id, lang: null (English) or a code of say.mjs,
+//  at: null | "start" | "short" | "report" | "beyond" | "worksheet" | "on." and a screen (run.mjs) | question id,
+//  run: null (the short run) | "on" (the same, past a verdict that is clear already) | "every" (each question by itself),
 //  plan: Map(place in the form of the schedule -> text), see plan.mjs}
 // A yes or no is held as "true" or "false", a number as its decimal text.
 
-export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, lang: null, plan: new Map() });
+export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, run: null, plan: new Map() });
 
 const ANSWER = "a.";
 const PLAN = "p.";
@@ -16,27 +17,22 @@ export function parse(fragment) {
   const text = fragment.replace(/^#/, "");
   if (text === "") return EMPTY;
   const fields = new URLSearchParams(text);
-  if (!fields.has("pack") && !fields.has("lang")) return null;
+  if (!fields.has("pack")) return null;
   const below = (mark) => new Map([...fields].filter(([key]) => key.startsWith(mark)).map(([key, value]) => [key.slice(mark.length), value]));
   return {
-    pack: fields.get("pack"), answers: below(ANSWER), confirmed: fields.getAll("ok"), at: fields.get("at"), lang: fields.get("lang"), plan: below(PLAN),
+    pack: fields.get("pack"), answers: below(ANSWER), confirmed: fields.getAll("ok"), at: fields.get("at"), run: fields.get("run"), plan: below(PLAN),
   };
 }
 
 export function format(state) {
-  if (!state.pack) return state.lang ? `#${new URLSearchParams({ lang: state.lang })}` : "#";
+  if (!state.pack) return "#";
   const fields = new URLSearchParams({ pack: state.pack });
   for (const [id, value] of state.answers) fields.append(ANSWER + id, value);
   for (const cell of state.confirmed) fields.append("ok", cell);
   for (const [place, value] of state.plan) fields.append(PLAN + place, value);
   if (state.at) fields.append("at", state.at);
-  if (state.lang) fields.append("lang", state.lang);
+  if (state.run) fields.append("run", state.run);
   return `#${fields}`;
-}
-
-/** Nothing answered; the language stays. */
-export function afresh(state) {
-  return { ...EMPTY, lang: state.lang };
 }
 
 /** The state with other answers put in; an answer changed keeps its place in the run. */
