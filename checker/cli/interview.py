@@ -8,11 +8,12 @@ from checker.cli.confirm import confirm
 from checker.cli.replies import NotUnderstood, answer_shown, parse
 from checker.cli.talk import Ended
 from checker.terminal import text
+from checker.terminal.onepage import build
 from checker.terminal.problem import Problem
-from checker.terminal.report import build
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import Any
 
     from checker.cli.client import Client, Inputs
@@ -210,9 +211,16 @@ class Interview:
                 )
         return self._go_back(further)
 
-    def _go_back(self, further: dict[str, Any] | None = None) -> dict[str, Any] | None:
-        """What a person chooses before the report: an earlier question, the one to go on with (`further`), or None."""
-        more = "more asks these questions; " if further else ""
+    def _go_back(
+        self, further: dict[str, Any] | None = None, ways: dict[str, tuple[str, Callable[[], Any]]] | None = None
+    ) -> dict[str, Any] | None:
+        """What a person chooses before the report: an earlier question, the one to go on with (`further`), or None.
+
+        `ways`: other words, each with what it does and a function that does it and gives the question to show, or None.
+        """
+        ways = ways or {}
+        more = "".join(f"{word} {does}; " for word, (does, _) in ways.items())
+        more += "more asks these questions; " if further else ""
         while self.talk.patient:
             self.talk.faint(f"Enter shows the report; {more}back and change go to an earlier answer; quit leaves")
             word = self.talk.read().strip().casefold()
@@ -223,6 +231,8 @@ class Interview:
             if word == "more" and further:
                 self._further = True
                 return further
+            if word in ways:
+                return ways[word][1]()
             found = self._back("") if word == "back" else self._change() if word == "change" else None
             if found is not None:
                 return found

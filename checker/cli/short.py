@@ -80,8 +80,13 @@ def _lines(supposed: dict[str, Any], questions: dict[str, dict[str, Any]]) -> Se
     for line in supposed["lines"]:
         question = questions[line["question"]]
         head = f"{question['label']}: {answer_shown(question, line['value'])}"
-        items.append(Item(head, [f"{line['seen']} {_may_be_off(question, line, fits)}".strip()], "?"))
+        items.append(Item(head, [about(question, line, fits)], "?"))
     return Section("Usual here: look whether it is so with you", [Listing(items)] if items else [])
+
+
+def about(question: dict[str, Any], line: dict[str, Any], fits: bool) -> str:
+    """How to see that a supposed answer is so, and how far it may be off."""
+    return f"{line['seen']} {_may_be_off(question, line, fits)}".strip()
 
 
 def _may_be_off(question: dict[str, Any], line: dict[str, Any], fits: bool) -> str:

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from checker.core.values import NotKnown, Reason, Unknown
 
 
 class Span:
-    """Some number from `low` to `high`, both included; `reasons` name the questions it hangs on.
+    """Some number from `low` to `high`, both included; `high` may be infinite. `reasons` say why no more is known.
 
     It takes part in `+ - * /` like a `Decimal`.
     """
@@ -120,7 +120,10 @@ def _over_the_corners(operation: Callable, a: Any, b: Any) -> Span | Decimal:
     reasons = tuple(dict.fromkeys(r for value in (a, b) if isinstance(value, Span) for r in value.reasons))
     if operation is operator.truediv and isinstance(b, Span) and b.low <= 0 <= b.high:
         raise NotKnown(Unknown(reasons))
-    corners = [operation(x, y) for x in _ends(a) for y in _ends(b)]
+    try:
+        corners = [operation(x, y) for x in _ends(a) for y in _ends(b)]
+    except InvalidOperation:  # a bound without end, against nothing or another one
+        raise NotKnown(Unknown(reasons)) from None
     low, high = min(corners), max(corners)
     return low if low == high else Span(low, high, reasons)
 

@@ -18,6 +18,11 @@ def pack_described(pack: Pack) -> dict:
     content = pack.content
     return {
         "pack": {**pack.about, "sha256": pack.sha256, "words": pack.words, "stages": pack.stages},
+        "screens": [
+            {"id": key.removeprefix("screen."), "title": title.format_map(pack.words)}
+            for key, title in pack.phrases.items()
+            if key.startswith("screen.")
+        ],
         "questions": [question_shown(pack, question) for question in pack.questions],
         "pictures": [_picture_described(picture) for picture in pack.pictures],
         "rules": [_rule_described(rule) for rule in content["rules"]],

@@ -12,7 +12,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from checker.core.bounds import Span
 from checker.core.pack import Pack
 from checker.core.situation import Situation
-from checker.core.values import Unknown, Value, plain, shown
+from checker.core.values import ReasonKind, Unknown, Value, plain, shown
 
 _HOLE = re.compile(r"\{(?P<name>[a-z0-9_]+)(?:\|(?P<one>[^{}|]*)\|(?P<many>[^{}|]*))?\}")
 _LIMIT = re.compile(
@@ -72,6 +72,11 @@ def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None
         if value.at_least is None:
             return pack.phrases["value.unknown"]
         return pack.phrases["value.at-least"].replace("{it}", value_shown(pack, name, value.at_least))
+    if isinstance(value, Span) and not value.low and value.reasons[0].kind is ReasonKind.NO_CELL:
+        # Beyond the last row of a table: "between 0 A and 12 A" would read as if somebody had worked out the 0.
+        return pack.phrases["value.at-most"].replace("{it}", value_shown(pack, name, value.high, rounding))
+    if isinstance(value, Span) and value.high.is_infinite():
+        return pack.phrases["value.at-least"].replace("{it}", value_shown(pack, name, value.low, rounding))
     if isinstance(value, Span):
         low, high = (value_shown(pack, name, end) for end in (value.low, value.high))
         return pack.phrases["value.between"].replace("{low}", low).replace("{high}", high)

@@ -23,6 +23,7 @@ _WORDS = (DONT_KNOW, NOT_STATED)
 
 Names = set[str] | frozenset[str]
 _NO_NAMES: Names = frozenset()
+_NOTHING, _ENDLESS = Decimal(0), Decimal("Infinity")
 
 
 class Known:
@@ -196,11 +197,21 @@ class Reader:
         """`value` over a ratio that is not stated but lies between `least` and 1; `name` is the question about it."""
         return Span(value, value / least, (Reason(ReasonKind.NOT_STATED, name),))
 
+    def at_most(self, value: Decimal, name: str) -> Span:
+        """A figure that is missing, of which it is known that it is not above `value`; `name` is the missing cell."""
+        return Span(_NOTHING, value, (Reason(ReasonKind.NO_CELL, name),))
+
+    def at_least(self, value: Decimal, name: str) -> Span:
+        """As `at_most`, where it is not below `value`."""
+        return Span(value, _ENDLESS, (Reason(ReasonKind.NO_CELL, name),))
+
     def row(self, table: str, **given: Key) -> Decimal | str:
         """The value of a table for this case; raises `NotKnown` (no-cell) where the table has none.
 
         Every axis is named like the question, parameter or quantity that is its key, so a region may give a table
-        other axes. `given` are keys that stand in for reading; what the table has no axis for is left out.
+        other axes. `given` are keys that stand in for reading; what the table has no axis for is left out. Beyond the
+        last row there is no figure, but where the table falls none above that of the last row, and where it rises
+        none below: what fails with it fails beyond it too.
         """
         held = self._table(table)
         keys = self._keys(held, given)
@@ -209,15 +220,26 @@ class Reader:
         except NotKnown:
             return self._among(held, keys)  # type: ignore[return-value]  # none tried here
         if found is None:
-            raise no_cell(held.name_of(*keys))
+            return self._beyond(held, keys)  # type: ignore[return-value]  # takes part in formulas as a number does
         self.cells[found.id] = found
         return found.value
+
+    def _beyond(self, table: Table, keys: Sequence[Key | Span]) -> Span:
+        last = table.last(*keys)
+        name = table.name_of(*(key.low if isinstance(key, Span) else key for key in keys))
+        if last is None:
+            raise no_cell(name)
+        cell, goes = last
+        self.cells[cell.id] = cell
+        return self.at_most(cell.value, name) if goes == "lower" else self.at_least(cell.value, name)
 
     def _among(self, table: Table, keys: Sequence[Key | Span]) -> Decimal | str | Span:
         """As `row`, where a key is only known by its bounds: rests on every cell it may turn out to be."""
         reasons = tuple(reason for key in keys if isinstance(key, Span) for reason in key.reasons)
         cells = table.between(*keys)
         if cells is None:
+            if table.last(*keys) is not None:
+                return self._beyond(table, keys)
             raise NotKnown(Unknown(reasons))
         for cell in cells:
             self.cells[cell.id] = cell

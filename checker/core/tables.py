@@ -54,6 +54,13 @@ class Axis(NamedTuple):
     below: str
     above: str
     keys: tuple[Key, ...]
+    beyond: str = ""  # what holds of every figure beyond its last row: "lower" or "higher" than that of the last row
+
+    @staticmethod
+    def goes(axis: dict) -> str:
+        """Where the figures go on the way to the last row, if between two rows the next one counts: "lower" or "higher"."""
+        way = {"falls": "lower", "never-rises": "lower", "rises": "higher"}.get(axis["trend"], "")
+        return way if axis["between"] == "next-up" else ""
 
     def row(self, key: Key) -> Key | None:
         """The row that answers for `key`, or None when the table has none."""
@@ -104,7 +111,8 @@ class Table:
             texts = dict.fromkeys(row["keys"][place] for row in self._rows)
             read = {text: Decimal(text) for text in texts} if number else dict(zip(texts, texts, strict=True))
             keys = tuple(sorted(set(read.values())) if number else texts)
-            made = Axis(axis["name"], number, axis["between"], axis["below"], axis["above"], keys)
+            beyond = Axis.goes(axis) if self._number else ""
+            made = Axis(axis["name"], number, axis["between"], axis["below"], axis["above"], keys, beyond)
             self.axes.append(made)
             found = {key: count for count, key in enumerate(keys)}
             self._places.append((made.place if number else found.get, len(keys)))
@@ -145,6 +153,18 @@ class Table:
             found = [(*before, row) for before in found for row in rows]  # type: ignore[arg-type]  # checked above
         cells = [None if None in rows else self.find(*rows) for rows in found]
         return None if None in cells else cells  # type: ignore[return-value]
+
+    def last(self, *keys: Key | Span) -> tuple[Cell, str] | None:
+        """The cell of the last row there is, where a key lies beyond it, and what holds of all figures beyond: "lower" or
+        "higher". None where nothing is known of them."""
+        for place, axis in enumerate(self.axes):
+            if axis.beyond:
+                along = [(row, self.find(*keys[:place], row, *keys[place + 1 :])) for row in axis.keys]  # type: ignore[arg-type]  # a span there is not known
+                ends = [(row, cell) for row, cell in along if cell is not None]
+                key = keys[place]
+                if ends and (key.low if isinstance(key, Span) else key) > ends[-1][0]:  # type: ignore[operator]  # numbers
+                    return ends[-1][1], axis.beyond
+        return None
 
     def name_of(self, *keys: Key) -> str:
         """How a missing cell is named in reasons: the id it would have."""

@@ -58,14 +58,22 @@ class Interview:
             f"a.{name}": str(value).lower() if isinstance(value, bool) else value for name, value in self.given.items()
         }
         self.page.clock.set_fixed_time(datetime.fromisoformat(f"{day}T12:00:00"))
-        self.page.goto(f"{self.address}#{urlencode({'pack': pack, **fields})}")
+        self.page.goto(f"{self.address}#{urlencode({'pack': pack, **fields, 'run': 'every'})}")
         self.page.locator(".sw-report").wait_for()
         return self
 
-    def choose_pack(self, pack: str) -> Interview:
+    def choose_pack(self, pack: str, run: str = "Answer every question") -> Interview:
+        """Begins the long run, which asks one question after another, or the short one with `Continue`."""
         self.page.locator(f'input[name=pack][value="{pack}"]').check()
-        self.page.get_by_role("button", name="Continue").click()
+        self.page.get_by_role("button", name=run).click()
         return self
+
+    def unfold(self, heading: str) -> Locator:
+        """Opens what is one tap away on the report, and gives its section."""
+        place = self.page.locator("section", has=self.page.get_by_role("heading", name=heading))
+        if not place.locator("details").first.evaluate("it => it.open"):
+            place.get_by_role("heading", name=heading).click()
+        return place
 
     def wait_ready(self) -> Interview:
         expect(self.page.locator("#sw-status")).to_contain_text("ready")

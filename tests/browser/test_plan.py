@@ -22,6 +22,7 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 def typed(interview: Interview, on: str, off: str) -> Page:
     page = interview.open_report(WATER_HEATER).page
+    interview.unfold("When it should run")
     page.get_by_label("Time zone").fill("Africa/Johannesburg")
     page.get_by_label("On", exact=True).fill(on)
     page.get_by_label("Off", exact=True).fill(off)
@@ -49,6 +50,7 @@ def test_a_plan_is_judged_as_the_core_judges_it_and_the_calendar_can_be_saved(in
 
 def test_a_time_by_the_sun_asks_for_the_place_there_and_then(interview):
     page = interview.open_report(WATER_HEATER).page
+    interview.unfold("When it should run")
     expect(page.get_by_label("How far north of the equator")).to_be_hidden()
     page.get_by_label("On: by").select_option("sunset")
     page.get_by_label("On: minutes after it").fill("-20")
@@ -79,6 +81,7 @@ def test_an_empty_time_is_asked_for_at_its_field_before_the_core_is(interview):
 
 def test_what_the_core_refuses_stands_at_the_field_that_it_names(interview):
     page = interview.open_report(WATER_HEATER).page
+    interview.unfold("When it should run")
     page.get_by_label("On", exact=True).fill("02:00")
     page.get_by_label("Off", exact=True).fill("05:30")
     page.get_by_text("What a kilowatt-hour costs").click()
@@ -102,6 +105,7 @@ def test_midnight_ends_a_day_where_it_is_switched_off(interview):
 def test_what_the_energy_still_needs_can_be_answered_from_there(interview):
     answers = {name: value for name, value in WATER_HEATER.items() if name != "load_power_w"}
     page = interview.open_report(answers).page
+    interview.unfold("When it should run")
     page.get_by_label("On", exact=True).fill("02:00")
     page.get_by_label("Off", exact=True).fill("05:30")
     page.get_by_role("button", name="Work out the schedule").click()

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 
 import pytest
 
 from checker.cli import short
+from checker.cli.client import Client, Inputs
+from checker.cli.short_run import ShortRun
+from checker.cli.talk import Talk
 from checker.core.api import handle
 from checker.terminal import text
-from checker.terminal.display import Display
+from checker.terminal.display import Display, display_of
 from tests.cli.conftest import DATE, FITS, toml
 
 # What a water heater of our own invention is asked in the short run; everything else is left as usual.
@@ -119,13 +123,28 @@ def test_the_short_form_and_the_job_do_not_go_together(spareway):
     assert spareway("check", "--suppose", "--job", "x.toml").returncode == 64
 
 
+DESCRIBED = json.loads(handle(json.dumps({"format": 1, "ask": "describe", "pack": "iec", "as_of": DATE})))
+QUESTIONS = {question["id"]: question for question in DESCRIBED["questions"]}
+TITLES = {screen["id"]: screen["title"] for screen in DESCRIBED["screens"]}
+WALK = ["who", "before", "load", "label", "breaker", "cable", "board"]
+
+
+def next_asked(reply: dict, given: dict) -> str | None:
+    """By the walk from the person to the board: the first screen with an open question, what kind of thing it is first."""
+    for screen in WALK:
+        open_ = [n for n in reply["supposed"]["waits_for"] if n not in given and QUESTIONS[n]["screen"] == screen]
+        if open_:
+            kinds = {"load_kind", "device_kind"} & set(open_)
+            return kinds.pop() if kinds else open_[0]
+    return None
+
+
 def run_through() -> tuple[list[str], list[dict]]:
     """The lines to type in a short run, and the replies it gets."""
     given: dict = {}
     replies = []
-    while (reply := asked("next", given))["question"]:
-        replies.append(reply)
-        name = reply["question"]["id"]
+    while (name := next_asked(reply := asked("next", given), given)) is not None:
+        replies.append(reply | {"asked": QUESTIONS[name]})
         given[name] = (FITS | DECISIVE).get(name, "dont-know")
     words = {True: "yes", False: "no", "not-stated": "ns", "dont-know": "dk"}
     typed = [
@@ -159,12 +178,43 @@ def test_the_short_run_asks_what_the_core_asks_and_no_more(session):
 
 def test_each_screen_of_the_short_run_is_named_when_it_begins(session):
     done, replies = session
-    titles = [reply["screen"]["title"] for reply in replies]
+    titles = [TITLES[reply["asked"]["screen"]] for reply in replies]
     new = [title for place, title in enumerate(titles) if place == 0 or titles[place - 1] != title]
     assert re.findall(r"^── (.*?) ─", done.stdout, re.MULTILINE) == new
 
 
-def test_the_short_run_counts_screens(session):
-    done, replies = session
-    said = [f"screen {r['progress']['done'] + 1} of about {r['progress']['about']}" for r in replies]
-    assert re.findall(r"screen \d+ of about \d+", done.stdout) == said
+def test_the_short_run_says_how_far_it_has_come_and_does_not_jump(session):
+    said = [(int(at), int(of)) for at, of in re.findall(r"step (\d+) of about (\d+)", session[0].stdout)]
+    assert said == [(at, len(said) + 1) for at in range(1, len(said) + 1)]
+
+
+@pytest.fixture
+def looking():
+    """A short run of the everyday heater that a patient person brings to its end, then `typed`; what was said."""
+
+    def run(*typed: str) -> tuple[str, dict]:
+        inputs = Inputs("iec", DATE, dict(DECISIVE))
+        sink = io.StringIO()
+        talk = Talk(io.StringIO("".join(f"{line}\n" for line in typed)), sink, display_of(sink), patient=True)
+        ShortRun(Client(), inputs, talk, offers_to_save=False).run()
+        return sink.getvalue(), inputs.answers
+
+    return run
+
+
+def test_looking_goes_through_the_list_by_what_one_holds_and_a_tick_is_an_answer(looking):
+    lines = asked("next", DECISIVE)["supposed"]["lines"]
+    said, answers = looking("look", *["ok"] * len(lines), "")
+    assert {name: answers[name] for name in answers.keys() - DECISIVE.keys()} == {
+        line["question"]: line["value"] for line in lines
+    }
+    headings = re.findall(r"^-- (.*?) -", said, re.MULTILINE)  # what is no terminal gets plain letters
+    assert headings == list(dict.fromkeys(TITLES[QUESTIONS[line["question"]]["screen"]] for line in lines))
+    assert re.search(r"^\W*FITS\b", said, re.MULTILINE)
+
+
+def test_what_is_not_looked_at_stays_open(looking):
+    lines = asked("next", DECISIVE)["supposed"]["lines"]
+    said, answers = looking("look", *[""] * len(lines), "")
+    assert answers == DECISIVE
+    assert f"these {len(lines)} things" in said

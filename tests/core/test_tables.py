@@ -22,7 +22,14 @@ STANDING = {"source": "a book", "clause": "1", "status": "opened", "checked": "2
 
 def table(values: tuple[Any, ...], value: str = "number", **ways: str) -> dict[str, Any]:
     """A compiled table over metres, a row each at 2, 4 and 6 m; None leaves a row out."""
-    axis = {"name": "metres", "kind": "number", "between": "none", "below": "absent", "above": "absent"} | ways
+    axis = {
+        "name": "metres",
+        "kind": "number",
+        "between": "none",
+        "below": "absent",
+        "above": "absent",
+        "trend": "",
+    } | ways
     cells = [
         {"keys": [str(row)], "value": held, **STANDING}
         for row, held in zip(ROWS, values, strict=True)
@@ -72,6 +79,34 @@ def test_bounds_are_told_what_every_number_between_them_is_told(ways):
             assert not any(without), (low, high)
             at = (found.low, found.high) if isinstance(found, Span) else (found, found)
             assert at == (min(single), max(single)), (low, high)
+
+
+@pytest.mark.parametrize(
+    ("trend", "figures", "low", "high"),
+    [("falls", ("30", "20", "10"), "0", "10"), ("rises", ("10", "20", "30"), "30", "Infinity"),
+     ("never-rises", ("20", "10", "10"), "0", "10"), ("falls", ("30", "20", None), "0", "20")],
+)  # fmt: skip
+@pytest.mark.parametrize("metres", [Decimal(7), span(7, 9)], ids=["a number", "a stretch of numbers"])
+def test_beyond_its_last_row_a_table_says_what_no_figure_there_can_be(trend, figures, low, high, metres):
+    """It goes on as it went, so the last figure is a bound, which lets nothing pass that needs more than the bound."""
+    found = looked_up(table(figures, between="next-up", trend=trend), metres)
+    assert (found.low, found.high) == (Decimal(low), Decimal(high))
+    assert [reason.kind for reason in found.reasons] == ["no-cell"]
+
+
+@pytest.mark.parametrize(
+    "ways",
+    [{"between": "next-up", "trend": ""}, {"between": "next-down", "trend": "falls"}, {"between": "none", "trend": "falls"}],
+    ids=["a table that says nowhere it goes", "one whose next lower row counts", "one for its rows alone"],
+)  # fmt: skip
+def test_beyond_its_last_row_other_tables_say_nothing(ways):
+    assert isinstance(looked_up(table(("30", "20", "10"), **ways), Decimal(7)), NotKnown)
+
+
+def test_a_stretch_across_the_last_row_is_left_open():
+    assert looked_up(table(("30", "20", "10"), between="next-up", trend="falls"), span(5, 7)).unknown.reasons == (
+        TRIED,
+    )
 
 
 @pytest.mark.parametrize(("bounds", "told"), [((1, 3), None), ((3, 5), "thick"), ((3, 4), "thick")])

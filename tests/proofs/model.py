@@ -15,8 +15,8 @@ from typing import Any, ClassVar, NamedTuple
 import z3
 
 from checker.core.quantities import QUANTITIES
-from tests.proofs.summaries import DONT_KNOW, GIVEN, NOT_ASKED, NOT_STATED, Book, Summary, states
-from tests.proofs.symbols import Term
+from tests.proofs.summaries import DONT_KNOW, GIVEN, NOT_ASKED, NOT_STATED, Book, Summary, bounds_beyond, states
+from tests.proofs.symbols import Interval, Term
 
 TRUE, FALSE = z3.BoolVal(True), z3.BoolVal(False)
 # The most work for one question, in the solver's own count, some minutes of computing: by a clock, a busy machine would
@@ -62,6 +62,16 @@ def any_of(parts: Iterable[z3.BoolRef]) -> z3.BoolRef:
 def all_of(parts: Iterable[z3.BoolRef]) -> z3.BoolRef:
     held = [part for part in parts if not z3.is_true(part)]
     return z3.And(held) if len(held) > 1 else held[0] if held else TRUE
+
+
+def within(interval: Interval, value: z3.ArithRef) -> list[z3.BoolRef]:
+    low, low_open, high, high_open, _ = interval
+    told = []
+    if low is not None:
+        told.append(value > rational(low) if low_open else value >= rational(low))
+    if high is not None:
+        told.append(value < rational(high) if high_open else value <= rational(high))
+    return told
 
 
 def rational(value: Fraction) -> z3.ArithRef:
@@ -153,13 +163,9 @@ class Model:
         summary = self.book.of(name)
         if summary.choices:
             return [_one([self.choice(name, choice) for choice in summary.choices])]
-        low, low_open, high, high_open, _ = summary.interval
         told = []
         for value in [self.real(name), *([self.real(f"{name}.bound")] if summary.bounded else [])]:
-            if low is not None:
-                told.append(value > rational(low) if low_open else value >= rational(low))
-            if high is not None:
-                told.append(value < rational(high) if high_open else value <= rational(high))
+            told += within(summary.interval, value)
         return told
 
     def definition(self, name: str) -> list[z3.BoolRef]:
@@ -202,6 +208,8 @@ class Model:
                 rests = [TRUE] if self.weak_cells.intersection(cells) else [self.weak(read) for read in reads]
                 then.append(self.weak(name) == any_of(rests))
             told.append(z3.Implies(z3.And([self.atom(atom) for atom in atoms]), z3.And(then)))
+        for text in [text for text in self._variables if bounds_beyond(text)]:
+            told += within(bounds_beyond(text), self.real(text))
         return told
 
     def atom(self, atom: tuple) -> z3.BoolRef:

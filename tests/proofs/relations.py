@@ -13,7 +13,7 @@ import z3
 from checker.core.quantities import QUANTITIES
 from tests.proofs.judged import Finding, Judged
 from tests.proofs.model import Model, all_of, quantities_of, solver
-from tests.proofs.summaries import DONT_KNOW, GIVEN, Book, states
+from tests.proofs.summaries import DONT_KNOW, GIVEN, Book, bounds_beyond, states
 
 
 class Stands(NamedTuple):
@@ -186,7 +186,7 @@ class Doubt:
     def _apart(self, text: str) -> bool:
         # An answer that is not known has no value, so the value may as well stay what it was.
         name = text.partition("?")[0].partition("=")[0].removesuffix(".bound")
-        return "?" in text or name not in self.book.pack.questions
+        return "?" in text or not (name in self.book.pack.questions or bounds_beyond(name))
 
     def assumed(self, reads: set[str]) -> list[z3.BoolRef]:
         told = []

@@ -188,6 +188,29 @@ class _Reader(Reader):
         """The ratio is any that the question accepts: what is proved for each holds for those from `least` on."""
         return value / Num(("var", name))
 
+    def at_most(self, value: Decimal, name: str) -> Any:
+        """Any share of it that is more than nothing: what is proved for each holds for the bounds, which decide nothing
+        else. Nothing at all divides no number, and there the checker leaves the quantity open."""
+        return value * Num(("var", _beyond(name, "least")))
+
+    def at_least(self, value: Decimal, name: str) -> Any:
+        return value * Num(("var", _beyond(name, "most")))
+
+
+BEYOND = {
+    "beyond-least": Interval(Fraction(0), True, Fraction(1), False),
+    "beyond-most": Interval(Fraction(1), False, None, True),
+}
+
+
+def _beyond(name: str, way: str) -> str:
+    """What stands for all figures that a table does not hold: the same wherever it is asked beyond its last row."""
+    return f"beyond-{way}:{name.partition('/')[0]}"
+
+
+def bounds_beyond(name: str) -> Interval | None:
+    return BEYOND.get(name.partition(":")[0])
+
 
 class Book:
     """The summaries of one pack, made when they are first asked for.
@@ -226,6 +249,8 @@ class Book:
 
     def range(self, name: str) -> Interval:
         """What values a name can have."""
+        if (beyond := bounds_beyond(name)) is not None:
+            return beyond
         name = name.removesuffix(".bound")
         question = self.pack.questions.get(name)
         if question is not None:

@@ -17,6 +17,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from checker.core import verdict
+from checker.core.bounds import Span
 from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, PASSED, Gate
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
@@ -102,12 +103,24 @@ def test_gives_the_same_values_and_findings_as_the_checker(name):
         assume(not (answers.get("load_kind") == "led-lamps" and answers.get("power_factor") == NOT_STATED))
         found = held.found(answers)
         situation, findings, reached = told.judged(pack, answers)
+        # Beyond the last row of a table the checker knows a bound, the solver any number within it: what the checker
+        # leaves open, the solver's number may decide.
+        beyond: set[str] = set()
         for quantity in held.names:
-            assert_same(held.model, found, quantity, situation.known(quantity).value)
+            value = situation.known(quantity).value
+            bounded = not beyond.isdisjoint(held.model.book.of(quantity).reads)
+            if isinstance(value, Span) or (isinstance(value, Unknown) and bounded):
+                beyond.add(quantity)
+            if not (isinstance(value, Unknown) and bounded):
+                assert_same(held.model, found, quantity, value)
         for row in findings:
+            if row.outcome == CANNOT_TELL and not beyond.isdisjoint(held.judged.names(row.rule.id)):
+                continue
             terms = held.judged.finding(row.rule.id)
             said = dict(zip((PASSED, FAILED, CANNOT_TELL, NOT_APPLICABLE), terms, strict=True))
             assert [word for word, term in said.items() if holds(found, term)] == [row.outcome], row.rule.id
+        if beyond:
+            return
         for kind, outcome in (
             ("headline", reached.headline), ("who", reached.who.outcome), ("sizing", reached.sizing.outcome),
         ):  # fmt: skip
@@ -170,6 +183,10 @@ def assert_same(model: Model, found: z3.ModelRef, name: str, value: object) -> N
         assert holds(found, model.choice(name, value)), name
     elif isinstance(value, Decimal):
         assert_close(found, model.real(name), value, name)
+    elif isinstance(value, Span):
+        number = found.eval(model.real(name), model_completion=True).as_fraction()
+        assert number * (1 + CLOSE) >= Fraction(value.low), name
+        assert value.high.is_infinite() or number <= Fraction(value.high) * (1 + CLOSE), name
     elif isinstance(value, Unknown) and model.book.of(name).bounded:
         bounded = holds(found, model.truth(f"{name}?bounded"))
         assert bounded is (value.at_least is not None), name

@@ -6,8 +6,10 @@ the rating above the conductor's capacity may serve, as NFPA 70, 240.4, lets it,
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 
+from checker.core.bounds import Span
 from checker.core.quantities.load import MOTORS
 from checker.core.quantities.quantity import quantity
 from checker.core.tables import Cell
@@ -24,6 +26,8 @@ def _standard(read) -> list[Cell]:
 
 def _least(read, current: Decimal) -> Decimal:
     """The smallest standard rating that is at least `current`, in A."""
+    if isinstance(current, Span):
+        return _at_both_ends(_least, read, current)
     for cell in _standard(read):
         if cell.value >= current:
             read.rest_on(cell)
@@ -33,11 +37,22 @@ def _least(read, current: Decimal) -> Decimal:
 
 def _most(read, current: Decimal) -> Decimal:
     """The largest standard rating that is at most `current`, in A."""
+    if isinstance(current, Span):
+        return _at_both_ends(_most, read, current)
     for cell in reversed(_standard(read)):
         if cell.value <= current:
             read.rest_on(cell)
             return cell.value
     raise no_cell(_TABLE)
+
+
+def _at_both_ends(rating: Callable, read, current: Span) -> Span | Decimal:
+    """What carries nothing gets no breaker; a bound without end has no largest rating."""
+    if current.high.is_infinite():
+        raise current.open(None)
+    low = rating(read, current.low) if current.low else Decimal(0)
+    high = rating(read, current.high)
+    return low if low == high else Span(low, high, current.reasons)
 
 
 def excepted(read) -> bool:
@@ -56,9 +71,9 @@ def breaker_allowed(read, capacity: Decimal, **conductor) -> Decimal:
     rating = _least(read, capacity) if up else _most(read, capacity)
     if read.has("small-conductor-breaker"):
         cap = read.peek("small-conductor-breaker", **conductor)
-        if cap is not None and cap.value < rating:
+        if cap is not None and (capped := smallest(rating, cap.value)) is not rating:
             read.rest_on(cap)
-            return cap.value
+            return capped
     return rating
 
 

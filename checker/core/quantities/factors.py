@@ -8,7 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.core.quantities.quantity import quantity
-from checker.core.values import no_cell, smallest
+from checker.core.values import smallest
 
 # What the letters of the reference methods mean (IEC 60364-5-52 Table B.52.1): in a thermally insulating wall; in the ground.
 _IN_INSULATION = ("A1", "A2")
@@ -37,12 +37,12 @@ def ambient_factor(read) -> Decimal:
 def grouping_factor(read) -> Decimal:
     """Correction for circuits running together, this one counted (table `grouping-factor`); a ratio.
 
-    The table is for cables in air: for more than one circuit in the ground there is no figure.
+    The table is for cables in air: for more than one circuit in the ground there is no figure, but none above 1.
     """
     if read.has("grouped_circuits"):  # a code may count conductors in place of circuits
         _, circuits = read.all("method", "grouped_circuits")
         if _surround(read) == "ground" and circuits > 1:
-            raise no_cell(f"{circuits} circuits in the ground")
+            return read.at_most(Decimal(1), f"{circuits} circuits in the ground")
     return read.row("grouping-factor")
 
 

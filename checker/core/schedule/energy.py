@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any, NamedTuple
 
+from checker.core.bounds import Span
 from checker.core.schedule.situation import PlanSituation
 from checker.core.values import Unknown, plain, shown
 
@@ -37,7 +38,7 @@ def energy(situation: PlanSituation, currency: str) -> dict:
         "unknown": [],
     }
     power = situation.known("switched_power_w").value
-    if isinstance(power, Unknown):
+    if isinstance(power, (Unknown, Span)):
         return {**base, "unknown": sorted({reason.id for reason in power.reasons})}
     kilowatts = situation.figure("switched_power_w") / _THOUSAND
     tank = _tank(situation)

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from checker.core import findings, verdict
+from checker.core.bounds import Span
 from checker.core.findings import Gate
 from checker.core.messages import fill, value_shown
 from checker.core.pack import Pack
@@ -121,6 +122,6 @@ def _quantities(situation: PlanSituation) -> dict:
         value = situation.known(name).value
         if isinstance(value, Decimal):
             known[name] = {"value": shown(value), "exact": plain(value), "unit": quantity.unit}
-        elif not isinstance(value, Unknown):
+        elif not isinstance(value, (Unknown, Span)):
             known[name] = {"value": value, "exact": value, "unit": ""}
     return known

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterator
 from decimal import Decimal
 from itertools import pairwise, product
@@ -174,10 +175,14 @@ def _steps(number: int, axis: dict, cells: dict, lines: dict, sheet: str) -> Ite
             )
 
 
+# What the next figure along an axis must not be, by the table's trend.
+_BREAKS = {"rises": operator.le, "falls": operator.ge, "never-rises": operator.gt}
+
+
 def _trend(table: dict, number: int, axis: dict, cells: dict, lines: dict, sheet: str) -> Iterator[Fault]:
     for row in _series(number, cells, lines):
         for (_, before, first, _), (_, after, second, _) in pairwise(row):
-            if (after <= before) if axis["trend"] == "rises" else (after >= before):
+            if _BREAKS[axis["trend"]](after, before):
                 yield Fault(
                     f"{sheet}:{second}",
                     f"{after} breaks the table's trend ({axis['trend']} with {axis['name']}; line {first} has {before})",

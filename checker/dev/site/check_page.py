@@ -59,7 +59,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
 
     `packs`: as `rule_sets` gives them, entries as in the `packs` of a `describe` reply.
     `first`: by the same names, the reply to `next` with no answers: its `question`, `settled` and `remaining` are kept,
-    with the folder of the reference pages of that edition.
+    with the folder of the reference pages of that edition, and what `_run` says of the short run.
     Raises `ValueError` for a rule set without a first question.
     """
     kept = {}
@@ -67,7 +67,7 @@ def first_screen(packs: dict[str, dict], first: dict[str, dict]) -> str:
         reply = first[name]
         if not reply.get("question"):
             raise ValueError(f"rule set {name!r} has no first question: {reply.get('error', 'none is asked')}")
-        kept[name] = {key: reply[key] for key in ("question", "settled", "remaining")}
+        kept[name] = {key: reply[key] for key in ("question", "settled", "remaining", *_RUN) if key in reply}
         kept[name]["reference"] = reference_folder(packs[name], packs.values())
     current, others = (
         [_choice(name, pack) for name, pack in packs.items() if ("@" in name) is other] for other in (False, True)
@@ -100,8 +100,22 @@ def build(handle: Callable[[str], str], as_of: str) -> str:
     """The first screen as the core behind `handle` gives it on the day `as_of`."""
     packs = rule_sets(ask(handle, ask="describe", as_of=as_of)["packs"], as_of)
     asked = {"ask": "next", "as_of": as_of, "answers": {}}
-    first = {name: ask(handle, pack=p["id"], edition=p["edition"], **asked) for name, p in packs.items()}
+    first = {
+        name: ask(handle, pack=p["id"], edition=p["edition"], **asked) | _run(handle, p, as_of)
+        for name, p in packs.items()
+    }
     return first_screen(packs, first)
+
+
+_RUN = ("screens", "about")
+
+
+def _run(handle: Callable[[str], str], pack: dict, as_of: str) -> dict:
+    """Titles of the screens of the short run by their ids, and about how many screens there are."""
+    which = {"pack": pack["id"], "edition": pack["edition"], "as_of": as_of}
+    screens = ask(handle, ask="describe", **which)["screens"]
+    begun = ask(handle, ask="next", answers={}, suppose=True, **which)
+    return {"screens": {one["id"]: one["title"] for one in screens}, "about": begun["progress"]["about"]}
 
 
 def modules(start: Path) -> list[Path]:

@@ -22,6 +22,7 @@ from checker.core.whatif import any_answer
 from checker.core.whatif.trials import Bench, Trial
 
 PARTS = ("danger", "who")
+SCREENS = ("who", "before")  # of the short run: where danger and law are asked
 MOST_QUESTIONS = 5  # of a rule that reads more, only those of danger and law: the table stays small, and soon made
 REST = ""  # decided, or in doubt with nothing to ask: for the core to judge
 Tree = str | dict
@@ -31,6 +32,7 @@ def build(pack_id: str, edition: str, as_of: str) -> dict:
     """The table of one edition, as JSON data.
 
     `questions`: as in a `next` reply, in the order they are asked; `early` where one is asked with the dangers.
+    `also`: questions that sizing waits for beside them.
     `rules`: `rule part title failures tree`. A tree is `!0` (failed, with the words of that place in `failures`),
     `?question` (waits for it), `""` (neither), or `{"of": question, "is": {answer: tree}, "else": tree}`, an answer
     written as in the page's address, none as `""`.
@@ -38,18 +40,29 @@ def build(pack_id: str, edition: str, as_of: str) -> dict:
     with localcontext(CONTEXT):
         pack = choose(pack_id, edition, as_of)
         rules = [rule for rule in pack.rules if rule.part in PARTS and rule.decides]
-        names = sorted({name for rule in rules for name in read(pack, rule)}, key=lambda name: order(pack, name))
+        also = _for_sizing(pack, as_of)
+        names = {name for rule in rules for name in read(pack, rule)} | set(also)
         early = {stage["id"] for stage in pack.stages if stage["part"] == "danger"}
         keep = (
-            *("id", "kind", "stage", "stage_title", "text", "help", "why", "find_out"),
+            *("id", "kind", "stage", "stage_title", "text", "label", "screen", "help", "why", "find_out"),
             *("choices", "default", "dont_know", "not_stated"),
         )
-        shown = [question_shown(pack, name) for name in names]
+        shown = [question_shown(pack, name) for name in sorted(names, key=lambda name: order(pack, name))]
         return {
             **{key: pack.about[key] for key in ("id", "edition", "valid_from", "valid_until")},
             "questions": [{key: q[key] for key in keep} | {"early": q["stage"] in early} for q in shown],
             "rules": [_row(pack, rule, as_of) for rule in rules],
+            "also": also,
         }
+
+
+def _for_sizing(pack: Pack, as_of: str) -> list[str]:
+    """What sizing waits for from the start on the screens of danger and law: asked there, so that nobody is led back."""
+    judged = any_answer.judge(Trial(pack, {}), Bench(Gate(as_of)))
+    reasons = [reason for one in judged if one.rule.part == "sizing" and one.rule.decides for reason in one.reasons]
+    waits = {reason.id for reason in reasons if reason.kind is ReasonKind.NOT_ASKED}
+    on = [name for name in waits if pack.questions[name]["screen"] in SCREENS]
+    return sorted((name for name in on if pack.questions[name]["usual"] is None), key=lambda name: order(pack, name))
 
 
 def order(pack: Pack, name: str) -> int:

@@ -13,6 +13,7 @@ from fnmatch import fnmatch
 from pathlib import Path
 
 from checker.core.api import handle
+from checker.core.tables import Axis
 from checker.dev.checkout import ROOT
 from checker.dev.rulebook.rulefiles import Item, read_once
 from checker.dev.site import evidence, hazard_page, language, mutation_page, regions, report_figure, scenario_pages
@@ -296,7 +297,9 @@ def _between(axis: dict) -> str:
     }
     below = {"absent": "below the first row there is no value", "first": "below the first row, use the first row"}
     above = {"absent": "above the last row there is no value", "last": "above the last row, use the last row"}
-    return f"{between[axis['between']]}; {below[axis['below']]}; {above[axis['above']]}"
+    no_figure = {"lower": ", but none above that of the last row", "higher": ", but none below that of the last row"}
+    beyond = no_figure.get(Axis.goes(axis), "") if axis["above"] == "absent" else ""
+    return f"{between[axis['between']]}; {below[axis['below']]}; {above[axis['above']]}{beyond}"
 
 
 def _sources_page(held: dict) -> str:

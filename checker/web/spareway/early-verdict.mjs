@@ -17,6 +17,19 @@ export function walk(table, answers) {
   return next(table, found, questions);
 }
 
+/** For a screen of questions: what is clear already, and every question that a rule waits for; null: ask the checker. */
+export function earlyStep(table, answers) {
+  const said = walk(table, answers);
+  const questions = new Map(table.questions.map((question) => [question.id, question]));
+  if (said === null && [...answers].some(([id, value]) => !takes(questions.get(id), value))) return null;
+  const settled = { headline: said?.headline ?? null, findings: (said?.failed ?? []).map((row) => ({ ...row, outcome: "failed" })) };
+  const live = { stop: [], call: ["danger"] }[settled.headline] ?? ["danger", "who"];
+  const waits = table.rules.filter((rule) => live.includes(rule.part)).map((rule) => outcome(rule.tree, answers))
+    .filter((found) => found.startsWith("?")).map((found) => found.slice(1));
+  // What sizing needs to know of the person and the place is asked on the same screens.
+  return { waits: [...new Set([...waits, ...(settled.headline === "stop" ? [] : table.also)])], questions, settled, failed: said?.failed ?? [] };
+}
+
 /** The question that comes next, as the interview of the checker has it: the dangers first, then the law. */
 function next(table, found, questions) {
   const place = new Map(table.questions.map((question, index) => [question.id, index]));

@@ -1,6 +1,6 @@
 // The schedule: a form for when the load should run, and what the core says about it. Stands by itself; only app.mjs mounts it.
 
-import { el, fold, section, shape, textList } from "./dom.mjs";
+import { el, fold, folded, shape, textList } from "./dom.mjs";
 import { SUN, clearErrors, clockField, field, labelled, lead, momentField, refuse, select } from "./planfields.mjs";
 import { planReply } from "./planreply.mjs";
 import { rulesLanguage, t } from "./say.mjs";
@@ -73,11 +73,13 @@ export function planSection(request, questions, ask, typed, keep, { check, href 
   );
   drawProgrammes();
   if (toAddress(held).size && !typed.size) keep(toAddress(held));
-  return section(
-    t("plan.title"),
+  const made = folded(
+    t("plan.title"), null,
     el("p", {}, t("plan.lead")),
     form, result,
   );
+  made.querySelector("details").open = typed.size > 0; // what was typed is not hidden again
+  return made;
 
   function add() {
     held.programmes.push({ ...NO_PROGRAMME });

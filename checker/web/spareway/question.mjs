@@ -117,7 +117,7 @@ function numberField(question, given, error) {
     element,
     others,
     control: () => input,
-    read: () => readNumber(input.value, { minimum: question.minimum, maximum: question.maximum, unit }),
+    read: () => readNumber(input.value, { minimum: question.minimum, maximum: question.maximum, unit: question.unit ?? "" }),
   };
 }
 

@@ -7,7 +7,7 @@ import { read } from "./trusted.mjs";
 const PRINTING = "sw-printing-sheet"; // on the root element: paper then holds the sheet alone
 
 /**
- * A section with a button that asks for the sheet, shows it, and prints it. `ask`: () => Promise of `{text, reply}`, the
+ * A button that asks for the sheet, and the section in which it is then shown and printed: `{show, place}`. `ask`: () => Promise of `{text, reply}`, the
  * core's answer to the request `"ask": "sheet"`. `leadTo`: question id => address of that question, for an answer that only
  * the list of wires waits for.
  */
@@ -17,6 +17,8 @@ export function sheetSection(ask, leadTo) {
   const print = button(t("sheet.print"), () => printSheet(), { hidden: true });
   const save = button(t("sheet.save"), () => saved && download(saved), { hidden: true });
   const show = button(t("sheet.show"), () => open(), { "aria-expanded": "false" });
+  const holder = el("section", { class: "sw-section sw-sheet-section", hidden: true }, el("h2", {}, t("sheet.title")),
+    el("p", { class: "sw-buttons sw-screen" }, print, save), note, place);
   let saved = null;
 
   async function open() {
@@ -24,6 +26,7 @@ export function sheetSection(ask, leadTo) {
       close();
       return;
     }
+    holder.hidden = false;
     note.textContent = t("sheet.drawing");
     show.disabled = true;
     const { text, reply } = await ask();
@@ -42,6 +45,7 @@ export function sheetSection(ask, leadTo) {
 
   function close() {
     place.replaceChildren();
+    holder.hidden = true;
     swap(t("sheet.show"), true);
   }
 
@@ -51,9 +55,8 @@ export function sheetSection(ask, leadTo) {
     print.hidden = save.hidden = hidden;
   }
 
-  return el("section", { class: "sw-section sw-sheet-section" }, el("h2", {}, t("sheet.title")),
-    el("p", { class: "sw-screen" }, t("sheet.lead")),
-    el("p", { class: "sw-buttons sw-screen" }, show, print, save), note, place);
+  // The button stands where the page wants it; nothing else takes room until the sheet is shown.
+  return { show, place: holder };
 }
 
 function button(label, click, props = {}) {

@@ -1,50 +1,80 @@
-// What the verdict would be if everything still open were as usual. It never stands in the place of the verdict.
+// The short verdict: what the verdict would be if everything still open were as usual, and each of these things to look at.
+// It never stands in the place of the verdict: its word is "find out", and it becomes firm only by answers.
 
-import { el, fold, shape } from "./dom.mjs";
+import { answersSoFar } from "./answers.mjs";
+import { el, shape } from "./dom.mjs";
+import { fieldView } from "./field.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
+import { SCREENS } from "./run.mjs";
 import { at, format } from "./state.mjs";
-import { HEADLINES, answerText, withUnit } from "./words.mjs";
+import { HEADLINES, NOT_STATED, WHO, answerText, withUnit } from "./words.mjs";
 
-/** How long to wait before asking, in milliseconds: who goes on at once must not wait for this. */
-const PAUSE = 400;
-
-/** The box below a question, where nothing is settled yet; null where there is nothing to suppose from. The rest: see shortPlace. */
-export function shortBelow(reply, state, described, ask) {
-  const open = described && state.answers.size && reply.settled && reply.settled.headline === null;
-  return open ? shortPlace(ask, state, described) : null;
-}
-
-/**
- * The box, filled once its reply is there. `ask()` asks for `next` with `suppose`; it is asked only while the box is on
- * the screen. `described`: the rule set, as the `describe` reply and its questions and rules (Maps by id).
- */
+/** On the report: what it would be, with the way to the list. `ask()` asks for `next` with `suppose`. */
 export function shortPlace(ask, state, described) {
-  const inside = el("div", { role: "status" }, el("p", { class: "sw-hint" }, t("short.working")));
-  const box = el(
-    "section", { class: "sw-short", "aria-labelledby": "sw-short" },
-    el("h2", { id: "sw-short" }, t("short.title")),
-    inside,
-  );
-  setTimeout(async () => {
-    if (!box.isConnected) return;
-    const { reply } = await ask();
-    if (reply.error) box.remove();
-    else inside.replaceChildren(...filled(reply.supposed, state, described));
-  }, PAUSE);
+  const inside = el("p", { class: "sw-short-said", role: "status" }, t("short.working"));
+  const box = el("section", { class: "sw-short", "aria-labelledby": "sw-short" }, el("h2", { id: "sw-short" }, t("short.title")), inside);
+  ask().then(({ reply }) => {
+    if (reply.error) {
+      box.remove();
+      return;
+    }
+    const { word, shape: form } = HEADLINES["find-out"];
+    inside.replaceChildren(...[shape(form), el("strong", {}, word), " ", said(reply.supposed)]);
+    const see = el("a", { href: format(at(state, "short")), class: "md-button sw-small" }, t("short.see"));
+    inside.after(...[against(reply.supposed, described), el("p", { class: "sw-screen" }, see)].filter(Boolean));
+  });
   return box;
 }
 
-function filled(supposed, state, described) {
+/**
+ * The page of the short verdict. `supposed`: as in the reply; `described`: the rule set, as its `describe` reply with
+ * questions and rules (Maps by id); `tick(answers)` holds answers and takes away those that are null, without drawing the
+ * page again; `otherwise(id, value)` holds another answer, which may change everything; `done()` is called when all is ticked.
+ */
+export function shortView({ supposed, state, described, back, tick, otherwise, done }) {
   const { questions } = described;
+  const ticked = new Set();
+  const count = el("p", { class: "sw-count", role: "status" });
+  const bar = el("progress", { class: "sw-progress", max: supposed.lines.length || 1, "aria-hidden": "true" });
   const { word, shape: form } = HEADLINES["find-out"];
-  const waits = supposed.waits_for;
-  return [
-    el("p", { class: "sw-short-said" }, shape(form), el("strong", {}, word), " ", said(supposed)),
-    reasons(supposed, described),
-    supposed.lines.length ? el("p", { class: "sw-hint sw-screen" }, t("short.tick")) : null,
-    fold(t("short.lines", { n: supposed.lines.length }), supposed.lines.length ? list(supposed.lines.map((line) => lineView(line, supposed, state, questions))) : null),
-    fold(t("short.waits", { n: waits.length }), waits.length ? list(waits.map((id) => el("li", {}, answerLink(state, id, questions.get(id)?.text ?? id)))) : null),
-  ].filter(Boolean);
+  const drawCount = () => {
+    const { length: n } = supposed.lines;
+    count.textContent = ticked.size === n ? t("short.all") : t("short.done", { done: ticked.size, n });
+    bar.value = ticked.size;
+  };
+  const put = (lines, isSo) => {
+    for (const line of lines) {
+      if (isSo) ticked.add(line.question);
+      else ticked.delete(line.question);
+    }
+    tick(Object.fromEntries(lines.map((line) => [line.question, isSo ? line.value : null])));
+    drawCount();
+    if (ticked.size === supposed.lines.length) done();
+  };
+  drawCount();
+  const groups = grouped(supposed.lines, questions);
+  const tools = { supposed, questions, put, otherwise };
+  return el(
+    "div", { class: "sw-run sw-short-page" },
+    el(
+      "div", { class: "sw-run-main" },
+      el("p", { class: "sw-way" }, el("a", { href: back, class: "sw-back" }, t("page.back")), el("span", {}, described.reply.pack.title)),
+      el("div", { class: "sw-headline sw-head-find-out" }, shape(form),
+        el("div", {}, el("p", { class: "sw-word" }, word), el("h1", { id: "sw-title", tabindex: "-1" }, said(supposed)))),
+      el("p", {}, el("strong", {}, t("report.who"), ": "), WHO[supposed.who.outcome].word, ". ", el("span", { lang: rulesLanguage() }, supposed.who.text)),
+      against(supposed, described),
+      missing(supposed, questions, otherwise),
+      supposed.lines.length ? el("p", {}, t("short.lead")) : null,
+      groups.map(([screen, lines]) => el(
+        "section", { class: "sw-short-group", "data-screen": screen },
+        el("h2", { lang: rulesLanguage() }, described.screens.get(screen) ?? ""),
+        el("ul", { class: "sw-short-lines" }, together(lines, questions).map((some) => (some.length > 1 ? silentView(some, tools) : lineView(some[0], tools)))),
+      )),
+      answersSoFar(state, questions),
+      el("p", { class: "sw-screen" }, el("a", { href: format(at(state, "report")) }, t("run.report"))),
+    ),
+    supposed.lines.length ? el("aside", { class: "sw-beside sw-short-count", "aria-label": t("short.count") }, bar, count) : null,
+  );
 }
 
 /** The supposed verdict in words. It is found out, not passed: the word before it says so. */
@@ -61,28 +91,93 @@ function judged({ headline, who, sizing }) {
 }
 
 /** What stands against it even if all else is as usual. */
-function reasons(supposed, { rules, reply }) {
+function against(supposed, { rules, reply }) {
   if (supposed.waits_for.length || supposed.headline === "fits") return null;
   const title = (rule) => (rules.get(rule)?.title ?? rule).replace(/\{(\w+)\}/g, (hole, name) => reply.pack.words[name] ?? hole);
-  return el("ul", { lang: rulesLanguage() }, judged(supposed).because.map((rule) => el("li", {}, title(rule))));
+  return el("div", {}, el("p", {}, t("short.against")), el("ul", { lang: rulesLanguage() }, judged(supposed).because.map((rule) => el("li", {}, title(rule)))));
 }
 
-function list(entries) {
-  return el("ul", { class: "sw-short-lines" }, entries);
+/** What nobody may suppose, and was answered with "I don't know": each can be answered on the spot. */
+function missing({ waits_for: waits }, questions, otherwise) {
+  const open = waits.map((id) => questions.get(id)).filter(Boolean);
+  if (!open.length) return null;
+  return el("section", { class: "sw-short-group" }, el("h2", {}, t("short.missing")), open.map((question) => onTheSpot(question, otherwise)));
 }
 
-function answerLink(state, id, words) {
-  return el("a", { href: format(at(state, id)), class: "sw-short-answer", lang: rulesLanguage() }, words);
+/** The field of one question with a button of its own for a number, which nothing else on the page would send. */
+function onTheSpot(question, otherwise) {
+  const field = fieldView(question, undefined, (value, error) => {
+    field.complain(error ?? null);
+    if (!error) otherwise(question.id, value);
+  }, { level: 3, name: `spot-${question.id}` });
+  return field.element;
 }
 
-function lineView(line, supposed, state, questions) {
-  const question = questions.get(line.question);
-  const off = mayBeOff(line, question, supposed.headline === "fits");
-  return el(
-    "li", {},
-    answerLink(state, line.question, `${question.label}: ${answerText(question, line.value)}`),
-    el("span", { class: "sw-hint" }, el("span", { lang: rulesLanguage() }, line.seen), off ? ` ${off}` : null),
+/** The lines by what one holds in the hand, so that one walks once; the group with the tightest line first. */
+function grouped(lines, questions) {
+  const groups = new Map();
+  for (const line of lines) {
+    const screen = questions.get(line.question)?.screen ?? SCREENS.at(-1);
+    groups.set(screen, [...(groups.get(screen) ?? []), line]);
+  }
+  return [...groups];
+}
+
+/** Each line alone, but for what one label leaves out: that is one look at one label. */
+function together(lines, questions) {
+  const label = (line) => {
+    const { screen } = questions.get(line.question);
+    if (line.value !== NOT_STATED || !["label", "load"].includes(screen)) return line.question;
+    return `${screen} ${line.question.startsWith("contactor_")}`; // a contactor has a label of its own
+  };
+  const found = new Map();
+  for (const line of lines) found.set(label(line), [...(found.get(label(line)) ?? []), line]);
+  return [...found.values()];
+}
+
+/** Two buttons: it is so, or another answer on the spot. `lines`: those that the first button ticks. */
+function lineButtons(lines, { questions, put, otherwise }, item, about) {
+  const spot = el("div", { class: "sw-spot", hidden: true });
+  const yes = el("button", { type: "button", class: "sw-pick", "aria-pressed": "false" }, t("short.is-so"), el("span", { class: "sw-hidden" }, `: ${about}`));
+  const no = el("button", { type: "button", class: "sw-pick sw-pick-other", "aria-expanded": "false" }, t("short.otherwise"), el("span", { class: "sw-hidden" }, `: ${about}`));
+  yes.addEventListener("click", () => {
+    const isSo = yes.getAttribute("aria-pressed") !== "true";
+    yes.setAttribute("aria-pressed", String(isSo));
+    item.classList.toggle("sw-is-so", isSo);
+    put(lines, isSo);
+  });
+  no.addEventListener("click", () => {
+    spot.hidden = !spot.hidden;
+    no.setAttribute("aria-expanded", String(!spot.hidden));
+    if (!spot.hidden && !spot.children.length) spot.append(...lines.map((line) => onTheSpot(questions.get(line.question), otherwise)));
+    if (!spot.hidden) spot.querySelector(".sw-ask-text").focus();
+  });
+  return [el("div", { class: "sw-picks" }, yes, no), spot];
+}
+
+function lineView(line, tools) {
+  const question = tools.questions.get(line.question);
+  const off = mayBeOff(line, question, tools.supposed.headline === "fits");
+  const head = `${question.label}: ${answerText(question, line.value)}`;
+  const item = el("li", { "data-question": line.question });
+  item.append(
+    el("p", { class: "sw-line", lang: rulesLanguage() }, el("strong", {}, head)),
+    el("p", { class: "sw-hint" }, el("span", { lang: rulesLanguage() }, line.seen), off ? ` ${off}` : ""),
+    ...lineButtons([line], tools, item, head),
   );
+  return item;
+}
+
+/** Things that one label leaves out, each by its name. */
+function silentView(lines, tools) {
+  const names = lines.map((line) => tools.questions.get(line.question).label);
+  const item = el("li", { "data-question": lines.map((line) => line.question).join(" ") });
+  item.append(
+    el("p", { class: "sw-line" }, el("strong", {}, t("short.silent"))),
+    el("ul", { lang: rulesLanguage() }, names.map((name) => el("li", {}, name))),
+    ...lineButtons(lines, tools, item, names.join(", ")),
+  );
+  return item;
 }
 
 const FITS = { up: "short.fits-up", down: "short.fits-down", only: "short.fits-only", others: "short.fits-with" };

@@ -2,11 +2,12 @@
 // and reload, bookmark and the Back button work by themselves.
 //
 // {pack: id, id@edition or null, answers: Map(question id -> text), confirmed: [figure ids],
-//  at: null | "start" | "report" | "beyond" | "worksheet" | question id,
+//  at: null | "start" | "short" | "report" | "beyond" | "worksheet" | "on." and a screen (run.mjs) | question id,
+//  run: null (the short run) | "on" (the same, past a verdict that is clear already) | "every" (each question by itself),
 //  plan: Map(place in the form of the schedule -> text), see plan.mjs}
 // A yes or no is held as "true" or "false", a number as its decimal text.
 
-export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, plan: new Map() });
+export const EMPTY = Object.freeze({ pack: null, answers: new Map(), confirmed: [], at: null, run: null, plan: new Map() });
 
 const ANSWER = "a.";
 const PLAN = "p.";
@@ -19,7 +20,7 @@ export function parse(fragment) {
   if (!fields.has("pack")) return null;
   const below = (mark) => new Map([...fields].filter(([key]) => key.startsWith(mark)).map(([key, value]) => [key.slice(mark.length), value]));
   return {
-    pack: fields.get("pack"), answers: below(ANSWER), confirmed: fields.getAll("ok"), at: fields.get("at"), plan: below(PLAN),
+    pack: fields.get("pack"), answers: below(ANSWER), confirmed: fields.getAll("ok"), at: fields.get("at"), run: fields.get("run"), plan: below(PLAN),
   };
 }
 
@@ -30,6 +31,7 @@ export function format(state) {
   for (const cell of state.confirmed) fields.append("ok", cell);
   for (const [place, value] of state.plan) fields.append(PLAN + place, value);
   if (state.at) fields.append("at", state.at);
+  if (state.run) fields.append("run", state.run);
   return `#${fields}`;
 }
 

@@ -76,7 +76,7 @@ function row(question, given, put) {
     return el("div", { class: "sw-worksheet-row" }, label, select(id, given, [["", t("worksheet.none")], ...choices, ...others(question)], {}, put));
   }
   const unit = unitSign(question.unit);
-  const limits = { minimum: question.minimum, maximum: question.maximum, unit };
+  const limits = { minimum: question.minimum, maximum: question.maximum, unit: question.unit ?? "" };
   const error = el("p", { class: "sw-error", id: `${id}-error`, hidden: true });
   const range = rangeText(question.minimum, question.maximum, unit);
   const special = others(question);
