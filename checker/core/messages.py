@@ -76,7 +76,10 @@ def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None
         # Beyond the last row of a table: "between 0 A and 12 A" would read as if somebody had worked out the 0.
         return pack.phrases["value.at-most"].replace("{it}", value_shown(pack, name, value.high, rounding))
     if isinstance(value, Span) and value.high.is_infinite():
-        return pack.phrases["value.at-least"].replace("{it}", value_shown(pack, name, value.low, rounding))
+        bound = any(reason.kind is ReasonKind.BOUND for reason in value.reasons)
+        return pack.phrases["value.or-more" if bound else "value.at-least"].replace(
+            "{it}", value_shown(pack, name, value.low, rounding)
+        )
     if isinstance(value, Span):
         low, high = (value_shown(pack, name, end) for end in (value.low, value.high))
         return pack.phrases["value.between"].replace("{low}", low).replace("{high}", high)
