@@ -337,12 +337,14 @@ def test_south_african_multicore_cells_equal_iec(cells):
         assert cell["value"] == base[key]["value"], key
 
 
-def test_south_african_cells_without_a_south_african_source_cannot_pass(cells):
-    """Singles (A1, B1) and XLPE: the South African tables were not seen, so the figure must be confirmed before it counts."""
-    for key, cell in cells("za", "cable-current").items():
+def test_south_african_cells_without_a_south_african_source_are_bounds(held):
+    """Singles (A1, B1) and XLPE: the South African tables were not seen, so the IEC figure lets pass and refuses nothing."""
+    base = held("base", "cable-current")
+    for key, cell in held("za", "cable-current").items():
         seen = key[1] == "pvc" and key[2] in ("A2", "B2", "C", "E")
-        assert (cell["status"] == "memory") == (not seen), key
-        assert (cell["source"] == "sans-10142-1-not-seen") == (not seen), key
+        assert ("most" in cell) == (not seen), key
+        assert (cell["source"] == "sans-10142-1") == seen, key
+        assert cell["value"] == base[key]["value"] or seen, key
 
 
 # NEC Table 430.248, 230 V column (printed in two places): output in W (hp x 746), full-load current in A.
