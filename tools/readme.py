@@ -27,7 +27,7 @@ MARGIN = 12
 
 
 def beginning(command: str) -> str:
-    """What the command prints on a terminal of 80 columns, up to the sizing."""
+    """What the command prints on a terminal of 80 columns, up to the step to take next."""
     said = subprocess.run(
         [sys.executable, "-m", "checker.cli", *command.split()],
         cwd=ROOT, env={**os.environ, "COLUMNS": "80", "PYTHONIOENCODING": "utf-8"},

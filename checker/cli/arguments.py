@@ -136,7 +136,10 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
     length = check.add_mutually_exclusive_group()
-    length.add_argument("--job", action="store_true", help="show steps, connections and tests even if it does not fit")
+    length.add_argument("--long", action="store_true", help="the whole report: every rule, number, caution and source")
+    length.add_argument(
+        "--job", action="store_true", help="the whole report, with steps, connections and tests even if it does not fit"
+    )
     length.add_argument(
         "--suppose",
         action="store_true",
@@ -146,6 +149,9 @@ def parser() -> argparse.ArgumentParser:
         "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
     )
     sheet.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
+    sheet.add_argument(
+        "--long", action="store_true", help="the whole sheet: every step, caution and source, and the answers"
+    )
     compare = commands.add_parser(
         "compare", help="judge an answers file under several rule packs", description=_COMPARE, epilog=_CODES, **shape
     )

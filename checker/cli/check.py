@@ -30,10 +30,14 @@ def run(options: Namespace) -> int:
         output.write_json(reply)
     elif options.suppose:
         output.write(rendered(_short(report, client), options))
-    else:
+    elif options.long or options.job:
         from checker.terminal.report import build
 
         output.write(rendered(build(report, options.job), options))
+    else:
+        from checker.terminal.onepage import build as build_one_page
+
+        output.write(rendered(build_one_page(report), options))
     return code
 
 

@@ -8,8 +8,8 @@ from checker.cli.confirm import confirm
 from checker.cli.replies import NotUnderstood, answer_shown, parse
 from checker.cli.talk import Ended
 from checker.terminal import text
+from checker.terminal.onepage import build
 from checker.terminal.problem import Problem
-from checker.terminal.report import build
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -142,7 +142,7 @@ def _numbers(report: dict[str, Any]) -> Section:
         if finding["left"] and finding["right"]:
             margin = finding["margin_percent"]
             marks.append(MARKS[finding["outcome"]])
-            rows.append([finding["title"], *_compared(finding), "" if margin is None else f"{margin} %"])
+            rows.append([finding["title"], *compared(finding), "" if margin is None else f"{margin} %"])
     head = ["what", "have", "", "limit", "margin"]
     blocks: list[Paragraph | Listing | Table] = [Table(head, rows, marks)] if rows else []
     if report["flips"]:
@@ -162,7 +162,7 @@ def _flip(flip: dict[str, Any]) -> list[str]:
     return [flip["label"], now, f"{way} {holds}", WORDS[flip["after"]].lower()]
 
 
-def _compared(finding: dict[str, Any]) -> list[str]:
+def compared(finding: dict[str, Any]) -> list[str]:
     """What there is, the sign that holds between the two, the limit. The sign is read off the exact figures."""
     left, right = finding["left"], finding["right"]
     have, limit = Decimal(left["exact"]), Decimal(right["exact"])

@@ -68,6 +68,13 @@ class Interview:
         self.page.get_by_role("button", name=run).click()
         return self
 
+    def unfold(self, heading: str) -> Locator:
+        """Opens what is one tap away on the report, and gives its section."""
+        place = self.page.locator("section", has=self.page.get_by_role("heading", name=heading))
+        if not place.locator("details").first.evaluate("it => it.open"):
+            place.get_by_role("heading", name=heading).click()
+        return place
+
     def wait_ready(self) -> Interview:
         expect(self.page.locator("#sw-status")).to_contain_text("ready")
         return self

@@ -116,17 +116,26 @@ def test_outcomes_differ_by_word_and_shape_not_by_colour_alone(interview):
             assert outcome.text_content().strip()
 
 
-def test_paper_shows_what_the_screen_folds_away_and_no_buttons(interview):
+def test_paper_has_what_one_page_holds_and_on_demand_all_that_the_screen_folds_away(interview):
     page = report(interview).page
     # window.print() blocks without a printer; the two events around it are what the page listens to.
+    page.evaluate("window.print = () => {}")
     page.emulate_media(media="print")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     assert page.locator("#sw-view details:not([open])").count() == 0
     expect(page.get_by_role("button", name="Save the report")).to_be_hidden()
     expect(page.locator(".md-header")).to_be_hidden()
-    expect(page.locator(".sw-sources").first).to_be_visible()
+    expect(page.get_by_text("Prove 0 V")).to_be_visible()
+    expect(page.locator(".sw-sources").first).to_be_hidden()
     page.evaluate("dispatchEvent(new Event('afterprint'))")
     assert page.locator("#sw-view details[open]").count() == 0
+    page.emulate_media(media="screen")
+    page.get_by_role("button", name="Print everything").click()
+    page.emulate_media(media="print")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    expect(page.locator(".sw-sources").first).to_be_visible()
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    expect(page.locator(".sw-sources").first).to_be_hidden()
 
 
 def test_paper_is_white_with_dark_letters_also_in_the_dark_palette(interview):
@@ -145,9 +154,10 @@ def test_paper_is_white_with_dark_letters_also_in_the_dark_palette(interview):
     }""")
 
 
-def test_a_report_on_paper_stays_a_thing_to_carry(interview):
+def test_all_of_a_report_on_paper_stays_a_thing_to_carry(interview):
     page = report(interview).page
     page.emulate_media(media="print")
+    page.evaluate("document.documentElement.classList.add('sw-printing-all')")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     sheets = re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4"))
     # Every rule with its source, every figure, what was asked and answered.
@@ -263,6 +273,7 @@ def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_t
     if state == "change":
         page.get_by_role("button", name="Show the job sheet").click()
         page.locator(".sw-sheet-title").wait_for()
+        page.evaluate("document.querySelectorAll('#sw-view details').forEach(d => { d.open = true; })")
         page.get_by_role("checkbox").first.check()
         page.get_by_role("button", name="Compare", exact=True).click()
         page.get_by_role("region", name="Verdicts").wait_for()

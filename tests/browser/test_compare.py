@@ -17,6 +17,7 @@ def test_the_table_says_what_the_core_says_and_asks_nobody(interview, watch):
     interview.open_report(WATER_HEATER, "iec").wait_ready()
     asked = len(watch.asked)
     page = interview.page
+    interview.unfold("The same job under other rules")
     page.get_by_role("checkbox", name="South Africa").check()
     page.get_by_role("button", name="Compare").click()
     request = json.loads(interview.request("iec")) | {"ask": "compare", "packs": ["iec", "za"]}
@@ -33,5 +34,5 @@ def test_the_table_says_what_the_core_says_and_asks_nobody(interview, watch):
 
 def test_nothing_chosen_is_said(interview):
     interview.open_report(WATER_HEATER, "iec").wait_ready()
-    interview.page.get_by_role("button", name="Compare").click()
+    interview.unfold("The same job under other rules").get_by_role("button", name="Compare").click()
     expect(interview.page.get_by_text("Choose at least one other rule set.")).to_be_visible()

@@ -83,6 +83,7 @@ def test_the_browsers_own_back_button_works(interview):
 
 def test_change_in_the_list_of_answers_leads_to_the_question_and_back_to_the_report(interview):
     interview.open_report(WATER_HEATER)
+    interview.unfold("Your answers")
     row = interview.page.locator(".sw-answers > div", has=interview.page.locator("dt", has_text="Breaker rating"))
     row.get_by_role("link", name="Change").first.click()
     interview.arrives("breaker_rating_a")
@@ -158,13 +159,15 @@ def test_a_figure_that_the_readers_copy_confirms_counts_and_can_be_taken_back(in
     assert wanted, "this case should rest on a figure that needs confirming"
     wanted = wanted[:2]
     for cell in wanted:
+        confirm.locator("details").evaluate_all("all => all.forEach(it => { it.open = true; })")
         confirm.get_by_role("link", name=f"My copy says the same {cell}").click()
         expect(interview.page.get_by_role("link", name=f"Take back {cell}")).to_be_attached()
     report = interview.saved("Save the report")
     assert report == handle(interview.request("iec", confirmed=tuple(wanted), day=day))
     assert not [item for item in json.loads(report)["find_out"] if item["cell"] in wanted]
 
-    interview.page.get_by_role("link", name=f"Take back {wanted[0]}").click()
+    interview.unfold("Your answers").get_by_role("link", name=f"Take back {wanted[0]}").click()
+    confirm.locator("details").evaluate_all("all => all.forEach(it => { it.open = true; })")
     expect(confirm.get_by_role("link", name=f"My copy says the same {wanted[0]}")).to_be_visible()
 
 

@@ -16,7 +16,7 @@ pytestmark = pytest.mark.browser
 
 def held(page: Page) -> dict[str, list[str]]:
     """What the address holds."""
-    return {key: value for key, value in parse_qs(urlsplit(page.url).fragment).items() if key != "at"}
+    return {key: value for key, value in parse_qs(urlsplit(page.url).fragment).items() if key not in ("at", "run")}
 
 
 def opening(interview: Interview) -> Page:
@@ -34,8 +34,9 @@ def test_what_the_report_saves_opens_again_with_the_same_answers(interview, tmp_
     page.goto("about:blank")
     opening(interview)
     page.get_by_label("A file that you saved").set_input_files(tmp_path / "answers.json")
-    page.locator(".sw-report").wait_for()
+    page.wait_for_url(re.compile("pack=za"))
     assert held(page) == before
+    expect(page.locator("#sw-start")).to_have_count(0)
 
 
 def test_a_file_of_the_command_line_opens_too(interview):

@@ -58,6 +58,7 @@ def test_what_would_flip_it_is_told_in_the_cores_words(interview):
 
 def test_the_working_of_a_comparison_puts_in_the_figures_and_says_what_went_in(thin):
     finding = next(f for f in thin.core["findings"] if f["rule"] == "usual-smallest-size")
+    thin.unfold("Every rule, one by one")
     place = thin.page.locator("#finding-usual-smallest-size")
     place.locator("summary", has_text="The working").click()
     working = place.locator(".sw-working")
@@ -74,6 +75,7 @@ def test_the_working_of_a_comparison_puts_in_the_figures_and_says_what_went_in(t
 
 def test_the_text_for_the_electrician_is_copied_and_holds_facts_gaps_and_numbers(thin, context):
     context.grant_permissions(["clipboard-read", "clipboard-write"])
+    thin.unfold("Copy for my electrician")
     thin.page.get_by_role("button", name="Copy the text").click()
     expect(thin.page.get_by_text("Copied.")).to_be_visible()
     text = thin.page.evaluate("navigator.clipboard.readText()")
@@ -89,6 +91,7 @@ def test_the_text_for_the_electrician_is_copied_and_holds_facts_gaps_and_numbers
 
 def test_where_nothing_can_be_copied_the_text_itself_is_marked(thin):
     thin.page.evaluate("Object.defineProperty(navigator, 'clipboard', { value: undefined })")
+    thin.unfold("Copy for my electrician")
     thin.page.get_by_role("button", name="Copy the text").click()
     area = thin.page.locator("#sw-copy")
     expect(area).to_be_focused()

@@ -26,6 +26,7 @@ BUILT = (
     "boot",
     "day",
     "headline",
+    "moment",
     "outcome",
     "planned.stays",
     "quantity",

@@ -68,7 +68,7 @@ def test_confirmed_cells_of_file_and_options_reach_the_core(monkeypatch, capsys,
 
 
 @pytest.mark.parametrize("pack", ["iec", "za"])
-@pytest.mark.parametrize("form", [[], ["--markdown"], ["--job"]])
+@pytest.mark.parametrize("form", [["--long"], ["--long", "--markdown"], ["--job"]])
 def test_every_sentence_of_the_report_that_must_be_there_is_there(spareway, write, fits, pack, form):
     path = write(fits(isolation="none", breaker_rating_a="dont-know"))
     report = json.loads(spareway("check", "--json", "--pack", pack, path).stdout)
@@ -87,13 +87,13 @@ def unwrapped(text: str) -> str:
 
 def test_the_job_sheet_comes_with_a_fit_or_when_asked_for(spareway, write, fits):
     good, bad = write(fits()), write(fits(breaker_rating_a="dont-know"), "bad.toml")
-    assert "step by step" in spareway("check", good).stdout
-    assert "step by step" not in spareway("check", bad).stdout
+    assert "step by step" in spareway("check", "--long", good).stdout
+    assert "step by step" not in spareway("check", "--long", bad).stdout
     assert "step by step" in spareway("check", "--job", bad).stdout
 
 
 @pytest.mark.parametrize("pack", ["iec", "za"])
 def test_the_word_for_no_danger_is_never_printed(spareway, write, fits, pack):
     for text in (fits(), fits(isolation="none"), fits(worker="unlicensed")):
-        for form in ([], ["--markdown"]):
+        for form in ([], ["--long"], ["--long", "--markdown"]):
             assert not re.search(r"\bsafe(ly)?\b", spareway("check", "--pack", pack, *form, write(text)).stdout, re.I)

@@ -56,7 +56,8 @@ def fragment(request: dict[str, Any], reply: dict[str, Any], names: list[str]) -
     for name, value in request["answers"].items():
         fields.append((f"a.{name}", str(value).lower() if isinstance(value, bool) else str(value)))
     fields += [("ok", cell) for cell in request.get("confirmed", [])]
-    return f"#{urlencode(fields)}"
+    # The report at once, also where something is left open: that is what the case shows.
+    return f"#{urlencode([*fields, ('at', 'report')])}"
 
 
 def _judged(case: scenarios.Scenario) -> dict[str, Any]:

@@ -168,6 +168,12 @@ def _special(held: dict[str, Any], own: Own, packs: list[dict[str, Any]]) -> str
                 replaced.append([name, filled(held, item["text"]), own.reasons[key]])
             elif key in own.adds and section != "defers_to":
                 added.append([name, filled(held, item["text"]), _cited(held, item)])
+    for picture in held["pictures"]:
+        key = ("picture", picture["id"])
+        if key in own.reasons:
+            replaced.append(["picture", picture["title"], own.reasons[key]])
+        elif key in own.adds:
+            added.append(["picture", picture["title"], "drawn for this rule set"])
     parts = ["## What is special\n"]
     if added:
         parts += ["### Added\n", table(["Kind", "What", "Source"], added)]

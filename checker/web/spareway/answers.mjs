@@ -1,6 +1,6 @@
 // The answers so far, each with a way to change it.
 
-import { el, section } from "./dom.mjs";
+import { counted, el, folded } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { EMPTY, at, doubting, format, without } from "./state.mjs";
 import { answerText } from "./words.mjs";
@@ -36,8 +36,8 @@ export function answersSoFar(state, questions) {
 /** The answers in a report, with what was assumed and which figures the person has confirmed. */
 export function answersJudged(state, questions, report) {
   const assumed = Object.entries(report.assumed ?? {});
-  return section(
-    t("answers.title"),
+  return folded(
+    t("answers.title"), counted(state.answers.size),
     state.answers.size ? answerRows(state, questions) : el("p", {}, t("answers.none")),
     assumed.length ? el("h3", {}, t("answers.assumed")) : null,
     assumed.length ? el("dl", { class: "sw-answers" }, assumed.map(([id, { value, why }]) => el(

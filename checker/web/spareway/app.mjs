@@ -334,7 +334,7 @@ async function judge(wanted, moveFocus) {
   if (report.error) return failed(report, questions);
   const parts = { report, text, request: asked, compare: comparison(asked), sheet: () => ask({ ...asked, ask: "sheet" }), suppose: () => shortPlace(supposing(wanted, questions), wanted, about), state: wanted, stages: about.reply.pack.stages, questions, rules, names, reference: first[wanted.pack].reference, open: reply.question !== null, beyond: reply.beyond.question ? reply.beyond.at_most : 0 };
   const keep = (typed) => history.replaceState(null, "", format(state = { ...state, plan: typed }));
-  const plan = planSection(asked, about.reply.plan.questions, (wish) => ask(wish), wanted.plan, keep);
+  const plan = planSection(asked, about.reply.plan.questions, (wish) => ask(wish), wanted.plan, keep, { check: questions, href: (id) => format(at(wanted, id)) });
   return () => show(report.headline_text, [reportView(parts), plan, another(wanted)], moveFocus);
 }
 

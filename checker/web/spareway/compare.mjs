@@ -1,6 +1,6 @@
 // The same job under other rule sets or editions: asked for when somebody wants it, what differs first.
 
-import { el, fold, section, shape } from "./dom.mjs";
+import { el, fold, folded, shape } from "./dom.mjs";
 import { t, tn } from "./say.mjs";
 import { HEADLINES, OUTCOMES, RELATIONS, WHO, nameText, withUnit } from "./words.mjs";
 
@@ -20,8 +20,8 @@ export function compareView({ others, ask }, names) {
     const { reply } = await ask(chosen);
     result.replaceChildren(...(reply.error ? [el("p", { class: "sw-error" }, `${reply.error.what}. ${reply.error.fix}`)] : comparison(reply, names)));
   };
-  return section(
-    t("compare.title"),
+  return folded(
+    t("compare.title"), null,
     el("p", {}, t("compare.lead")),
     el("form", { class: "sw-compare sw-screen", method: "dialog", on: { submit: run } },
       el("fieldset", {}, el("legend", {}, t("compare.with")), boxes.map((box, place) => el("label", { class: "sw-tick" }, box, el("span", {}, others[place].title)))),

@@ -37,8 +37,21 @@ export function fold(title, ...children) {
 
 /** A section with a heading of level 2; nothing when there is nothing inside. */
 export function section(title, ...children) {
-  const inside = children.flat().filter(Boolean);
+  const inside = children.flat(3).filter(Boolean);
   return inside.length ? el("section", { class: "sw-section" }, el("h2", {}, title), ...inside) : null;
+}
+
+/** A section behind one tap: its heading, and beside it how much is inside; nothing when there is nothing. */
+export function folded(title, beside, ...children) {
+  const inside = children.flat(3).filter(Boolean);
+  if (!inside.length) return null;
+  return el("section", { class: "sw-section sw-folded" }, el("details", { class: "sw-fold" },
+    el("summary", {}, el("span", {}, el("h2", {}, title), beside ? el("span", { class: "sw-hint" }, ` ${beside}`) : null)), ...inside));
+}
+
+/** How many, for beside a heading; none is not said. */
+export function counted(n) {
+  return n ? `(${n})` : null;
 }
 
 /** A list of `{text}` items, texts of the rules; nothing when it is empty. `ordered` numbers them. */

@@ -1,6 +1,6 @@
 // The findings of a report: what each rule says, on which figures it rests, and where those come from.
 
-import { el, fold, section, shape } from "./dom.mjs";
+import { el, fold, shape } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { confirming, format } from "./state.mjs";
 import { marginBar, workingView } from "./working.mjs";
@@ -24,7 +24,7 @@ export function findingsByStage(report, stages, state, { rules, facts, names, fo
       rest.length ? fold(t("findings.not", { n: rest.length }), el("ul", { lang: rulesLanguage() }, rest.map((finding) => el("li", {}, finding.title)))) : null,
     );
   });
-  return section(t("findings.title"), parts);
+  return parts.filter(Boolean);
 }
 
 /** The id of a finding's element, so that other parts of the report can lead to it. */
@@ -36,6 +36,7 @@ function findingId(rule) {
 export function toFinding(rule, title) {
   const lead = () => {
     const target = document.getElementById(findingId(rule));
+    for (let around = target.parentElement; around; around = around.parentElement) if (around.tagName === "DETAILS") around.open = true;
     target.querySelector("h4").focus();
     target.scrollIntoView({ block: "start" });
   };
@@ -112,6 +113,16 @@ function stackingTable(heads, rows) {
       rest.map((inside, place) => el("td", { "data-label": heads[place + 1] }, inside)),
     ))),
   );
+}
+
+/** A comparison in one line, with its bar: what there is, the limit, what is to spare. Null for a finding without figures. */
+export function gauge(finding) {
+  const { left, right, relation, margin_percent: margin } = finding;
+  if (!left || !right) return null;
+  const room = margin === null ? null : Number(margin) < 0 ? t("near.misses", { margin: withUnit(margin.replace("-", ""), "percent") })
+    : Number(margin) === 0 ? t("near.none") : t("near.spare", { margin: withUnit(margin, "percent") });
+  return el("div", { class: "sw-gauge" }, marginBar(finding, "sw-gauge-bar"),
+    el("p", {}, t("near.figures", { left: withUnit(left.value, left.unit), relation: RELATIONS[relation], right: withUnit(right.value, right.unit) }), room ? `; ${room}` : ""));
 }
 
 /** Both sides of every comparison, with the room between them. */

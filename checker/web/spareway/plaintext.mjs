@@ -1,6 +1,6 @@
 // The verdict as plain text, to send to whoever does the work: what is known, what is not, and the numbers.
 
-import { el, section } from "./dom.mjs";
+import { el, folded } from "./dom.mjs";
 import { t } from "./say.mjs";
 import { DONT_KNOW, HEADLINES, NOT_STATED, OUTCOMES, RELATIONS, WHO, answerText, nameText, withUnit } from "./words.mjs";
 
@@ -50,7 +50,7 @@ export function copySection(parts) {
       said.textContent = t("copy.by-hand");
     }
   };
-  const made = section(t("copy.title"), el("p", {}, t("copy.lead")),
+  const made = folded(t("copy.title"), null, el("p", {}, t("copy.lead")),
     el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button sw-small", on: { click: copy } }, t("copy.button"))), said, holder);
   made.classList.add("sw-screen");
   return made;

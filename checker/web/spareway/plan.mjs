@@ -1,6 +1,7 @@
 // The schedule: a form for when the load should run, and what the core says about it. Stands by itself; only app.mjs mounts it.
 
-import { el, fold, section, shape, textList } from "./dom.mjs";
+import { el, fold, folded, shape, textList } from "./dom.mjs";
+import { SUN, clearErrors, clockField, field, labelled, lead, momentField, refuse, select } from "./planfields.mjs";
 import { planReply } from "./planreply.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { choicesOf, unitSign } from "./words.mjs";
@@ -45,29 +46,40 @@ function toAddress({ zone, programmes, tariff, answers }) {
 
 /**
  * The section under a report. `request`: the check that was asked; `questions`: those of the plan; `ask(request)`: the core;
- * `typed`: what the address holds of a plan; `keep(typed)` puts it there.
+ * `typed`: what the address holds of a plan; `keep(typed)` puts it there; `check`: the questions of the check by id, and
+ * `href(id)` the address of one, for what is missing there.
  */
-export function planSection(request, questions, ask, typed, keep) {
+export function planSection(request, questions, ask, typed, keep, { check, href }) {
   if (!held || typed.size) held = fromAddress(typed);
-  const note = () => keep(toAddress(held));
-  if (toAddress(held).size && !typed.size) note();
+  const note = () => {
+    keep(toAddress(held));
+    sunPlace.hidden = !followsSun();
+  };
   const result = el("div", { class: "sw-plan-result", tabindex: "-1" });
   const programmes = el("div", {});
+  const ofThePlace = (question) => PLACE.includes(question.id);
+  // Sunrise and sunset need the place: it is asked for where a time follows the sun, and nowhere else.
+  const sunPlace = el("fieldset", { class: "sw-field sw-plan-programme", hidden: !followsSun() },
+    el("legend", {}, t("plan.sun-place")), questions.filter(ofThePlace).map(questionField));
   const form = el(
     "form", { class: "sw-plan", novalidate: true, on: { submit, input: note, change: note } },
-    field(t("plan.zone"), "sw-plan-zone", held.zone, (value) => { held.zone = value; }, t("plan.zone-help")),
+    zoneField(),
     programmes,
     el("p", { class: "sw-buttons" }, el("button", { type: "button", class: "md-button sw-small", on: { click: add } }, t("plan.add"))),
+    sunPlace,
     fold(t("plan.tariff"), tariffFields()),
-    fold(t("plan.place"), questions.map(questionField)),
+    fold(t("plan.place"), questions.filter((question) => !ofThePlace(question)).map(questionField)),
     el("p", { class: "sw-buttons" }, el("button", { type: "submit", class: "md-button md-button--primary" }, t("plan.work"))),
   );
   drawProgrammes();
-  return section(
-    t("plan.title"),
+  if (toAddress(held).size && !typed.size) keep(toAddress(held));
+  const made = folded(
+    t("plan.title"), null,
     el("p", {}, t("plan.lead")),
     form, result,
   );
+  made.querySelector("details").open = typed.size > 0; // what was typed is not hidden again
+  return made;
 
   function add() {
     held.programmes.push({ ...NO_PROGRAMME });
@@ -86,13 +98,64 @@ export function planSection(request, questions, ask, typed, keep) {
 
   async function submit(event) {
     event.preventDefault();
+    clearErrors(form);
+    const missing = gaps();
+    if (missing.length) {
+      result.replaceChildren();
+      for (const [id, sentence] of missing.toReversed()) refuse(form, id, sentence);
+      return;
+    }
     const { format, pack, edition, as_of, answers, confirmed } = request;
     const asked = { format, ask: "plan", pack, edition, as_of, answers, confirmed, plan: planOf(questions) };
     const { reply, text } = await ask(asked);
-    result.replaceChildren(reply.error ? complaint(reply.error) : planReply(reply, text, asked));
+    const { error } = reply;
+    if (error && refuse(form, fieldOf(error.where), `${error.what[0].toUpperCase()}${error.what.slice(1)}. ${error.fix}`)) {
+      result.replaceChildren();
+      return;
+    }
+    result.replaceChildren(error ? complaint(error) : planReply(reply, text, asked, answerHere));
     result.focus({ preventScroll: true });
     result.scrollIntoView({ block: "start" });
   }
+
+  /** The way to answer what the reply still needs: the field of this form, or the question of the check. Null for neither. */
+  function answerHere(id) {
+    const own = questions.find((question) => question.id === id);
+    if (own) return el("button", { type: "button", class: "sw-link", on: { click: () => lead(form, `sw-plan-q-${id}`) } }, own.label);
+    return check.has(id) ? el("a", { href: href(id) }, check.get(id).label) : null;
+  }
+}
+
+const PLACE = ["latitude_deg", "longitude_deg"];
+const followsSun = () => held.programmes.some(({ on, off }) => SUN.test(on) || SUN.test(off));
+
+/** What is missing before it is worth asking the core: [id of the field, what to do]. */
+function gaps() {
+  const missing = [];
+  held.programmes.forEach((programme, place) => {
+    for (const part of ["on", "off"]) if (!programme[part]) missing.push([`sw-plan-${place}-${part}`, t("plan.needs-time")]);
+    if (programme.on && programme.on === programme.off && programme.off !== "00:00") missing.push([`sw-plan-${place}-off`, t("plan.same-time")]);
+  });
+  if (followsSun()) for (const id of PLACE) if (!held.answers[id]) missing.push([`sw-plan-q-${id}`, t("plan.needs-place")]);
+  const { price, currency, from, until, cheap } = held.tariff;
+  if (cheap || from || until) {
+    for (const [part, value] of Object.entries({ from, until })) if (!value) missing.push([`sw-plan-${part}`, t("plan.needs-time")]);
+    if (!cheap) missing.push(["sw-plan-cheap", t("plan.needs-price")]);
+  }
+  if (currency && !price && !cheap) missing.push(["sw-plan-price", t("plan.needs-price")]);
+  return missing;
+}
+
+/** The field that an error of the core is about, by its `where`; null where it is about none. */
+function fieldOf(where) {
+  const [, number, part] = /^plan\.programme (\d+)\.(\w+)$/.exec(where) ?? [];
+  if (number) return `sw-plan-${number - 1}-${{ off_not_after: "latest" }[part] ?? part}`;
+  const [, band, of] = /^plan\.tariff (\d+)\.(\w+)$/.exec(where) ?? [];
+  const { from, until, cheap } = held.tariff;
+  if (band) return `sw-plan-${of === "price" && band === "1" && (cheap || from || until) ? "cheap" : of}`;
+  if (where === "plan.tariff") return "sw-plan-price";
+  const place = where.replace(/^plan\./, "");
+  return ["zone", "currency"].includes(place) ? `sw-plan-${place}` : `sw-plan-q-${place}`;
 }
 
 /** The plan as the core takes it: what is left empty is left out. */
@@ -110,36 +173,49 @@ function planOf(questions) {
 }
 
 function programmeOf({ days, on, off, latest }) {
-  const programme = { days: DAYS.indexOf(days) < 3 ? days : [days], on, off };
-  if (latest) programme.off_not_after = latest;
+  // Midnight ends a day where something is switched off, and begins it where something is switched on.
+  const programme = { days: DAYS.indexOf(days) < 3 ? days : [days], on, off: off === "00:00" ? "24:00" : off };
+  if (latest && SUN.test(off)) programme.off_not_after = latest;
   return programme;
 }
 
 function programmeFields(programme, place, remove) {
   const id = (part) => `sw-plan-${place}-${part}`;
   const keep = (part) => (value) => { programme[part] = value; };
+  const latest = clockField(t("plan.latest"), id("latest"), programme.latest, keep("latest"), t("plan.latest-help"));
+  const showLatest = () => { latest.hidden = !SUN.test(programme.off); };
+  showLatest();
   return el(
-    "fieldset", { class: "sw-field sw-plan-programme" },
+    "fieldset", { class: "sw-field sw-plan-programme", on: { input: showLatest, change: showLatest } },
     el("legend", {}, t("plan.programme", { n: place + 1 })),
     el("div", { class: "sw-plan-row" },
       el("div", {}, el("label", { for: id("days") }, t("plan.days")), select(id("days"), DAYS.map((day) => [day, t(`day.${day}`)]), programme.days, keep("days"))),
-      field(t("plan.on"), id("on"), programme.on, keep("on")),
-      field(t("plan.off"), id("off"), programme.off, keep("off")),
-      field(t("plan.latest"), id("latest"), programme.latest, keep("latest"))),
-    el("p", { class: "sw-hint" }, `${t("plan.times")} ${t("plan.latest-help")}`),
+      momentField(t("plan.on"), id("on"), programme.on, keep("on")),
+      momentField(t("plan.off"), id("off"), programme.off, keep("off")),
+      latest),
     remove ? el("p", {}, el("button", { type: "button", class: "sw-link", on: { click: remove } }, t("plan.remove"))) : null,
   );
+}
+
+/** The time zone, offered by name; another one can be typed. */
+function zoneField() {
+  const input = el("input", {
+    id: "sw-plan-zone", class: "sw-input", type: "text", list: "sw-plan-zones", value: held.zone, autocomplete: "off", spellcheck: "false",
+    on: { input: () => { held.zone = input.value.trim(); } },
+  });
+  const zones = Intl.supportedValuesOf?.("timeZone") ?? [];
+  return labelled(t("plan.zone"), "sw-plan-zone", input, t("plan.zone-help"), el("datalist", { id: "sw-plan-zones" }, zones.map((value) => el("option", { value }))));
 }
 
 function tariffFields() {
   const keep = (part) => (value) => { held.tariff[part] = value; };
   return el(
     "div", { class: "sw-plan-row" },
-    field(t("plan.price"), "sw-plan-price", held.tariff.price, keep("price")),
+    field(t("plan.price"), "sw-plan-price", held.tariff.price, keep("price"), null, "decimal"),
     field(t("plan.currency"), "sw-plan-currency", held.tariff.currency, keep("currency")),
-    field(t("plan.from"), "sw-plan-from", held.tariff.from, keep("from")),
-    field(t("plan.until"), "sw-plan-until", held.tariff.until, keep("until")),
-    field(t("plan.cheap"), "sw-plan-cheap", held.tariff.cheap, keep("cheap")),
+    clockField(t("plan.from"), "sw-plan-from", held.tariff.from, keep("from")),
+    clockField(t("plan.until"), "sw-plan-until", held.tariff.until, keep("until")),
+    field(t("plan.cheap"), "sw-plan-cheap", held.tariff.cheap, keep("cheap"), null, "decimal"),
   );
 }
 
@@ -148,29 +224,12 @@ function questionField(question) {
   const keep = (value) => { held.answers[question.id] = value; };
   const given = held.answers[question.id] ?? "";
   const sign = unitSign(question.unit);
+  const asked = (words) => el("span", { lang: rulesLanguage() }, words);
   if (question.kind === "number") {
-    return field(sign ? `${question.text} (${sign})` : question.text, id, given, keep, question.help);
+    return field(asked(sign ? `${question.text} (${sign})` : question.text), id, given, keep, question.help, Number(question.minimum) < 0 ? "text" : "decimal");
   }
   const choices = [["", t("plan.not-said")], ...choicesOf(question).map(({ value, label }) => [value, label]), ["dont-know", t("answer.dont-know")]];
-  return el("div", { class: "sw-plan-question" }, el("label", { for: id, lang: rulesLanguage() }, question.text), select(id, choices, given, keep), hint(id, question.help));
-}
-
-function field(label, id, value, keep, help) {
-  const input = el("input", {
-    id, class: "sw-input", type: "text", value, autocomplete: "off", spellcheck: "false", "aria-describedby": help ? `${id}-hint` : null,
-    on: { input: () => keep(input.value.trim()) },
-  });
-  return el("div", { class: "sw-plan-question" }, el("label", { for: id }, label), input, help ? hint(id, help) : null);
-}
-
-function hint(id, text) {
-  return el("span", { class: "sw-hint", id: `${id}-hint` }, text);
-}
-
-function select(id, choices, chosen, keep) {
-  const box = el("select", { id, class: "sw-input", on: { change: () => keep(box.value) } }, choices.map(([value, label]) => el(
-    "option", { value, selected: value === chosen }, label)));
-  return box;
+  return labelled(asked(question.text), id, select(id, choices, given, keep), question.help);
 }
 
 function complaint({ where, what, why, fix }) {

@@ -4,10 +4,13 @@ import { el, fold, shape, svg, textList } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { HEADLINES, OUTCOMES, WEIGHTS, withUnit } from "./words.mjs";
 
-/** `text`: the reply as the core gave it; `request`: what was asked, to be saved as an answers file. */
-export function planReply(reply, text, { format: _format, ask: _ask, ...answersFile }) {
+/**
+ * `text`: the reply as the core gave it; `request`: what was asked, to be saved as an answers file; `answerHere(id)`: the
+ * way to answer a question, or null.
+ */
+export function planReply(reply, text, { format: _format, ask: _ask, ...answersFile }, answerHere) {
   const { word, shape: form } = HEADLINES[reply.headline];
-  const cost = costs(reply.year);
+  const cost = costs(reply.year, answerHere);
   return el(
     "div", {},
     el("div", { class: `sw-headline sw-head-${reply.headline}` }, shape(form),
@@ -15,7 +18,7 @@ export function planReply(reply, text, { format: _format, ask: _ask, ...answersF
     el("p", {}, el("strong", {}, t("planned.schedule"), " "), reply.schedule.text),
     wiring(reply.wiring),
     findings(reply.findings, "failed", t("planned.failed")),
-    findOut(reply),
+    findOut(reply, answerHere),
     part(t("planned.mind"), textList(reply.cautions)),
     part(t("planned.week"), picture(reply.drawing), table([t("planned.day"), t("plan.on")], reply.week.map((day) => [
       `${day.day} ${day.date}`, day.runs.map((run) => t("planned.run", run)).join(", ") || t("planned.off")]))),
@@ -73,11 +76,11 @@ function sun({ by_month: months, sunless }) {
     (day) => (day.stays ? [day.date, t(`planned.stays.${day.stays}`), ""] : [day.date, day.rises, day.sets]))))];
 }
 
-function costs(year) {
+function costs(year, answerHere) {
   const most = (value) => (year.at_most ? t("planned.at-most", { value }) : value);
   const rows = [[t("planned.switched-on"), withUnit(year.hours, "h"), withUnit(year.hours_all, "h")]];
   if (year.model === "none") {
-    return [table([t("planned.year"), t("planned.as-planned"), t("planned.all-time")], rows), el("p", {}, t("planned.needs", { what: year.unknown.join(", ") }))];
+    return [table([t("planned.year"), t("planned.as-planned"), t("planned.all-time")], rows), el("p", {}, t("planned.needs")), el("ul", {}, year.unknown.map((id) => el("li", {}, answerHere(id) ?? id)))];
   }
   rows.push([t("planned.kwh"), most(withUnit(year.kwh, "kWh")), year.always_kwh === null ? t("planned.unknown") : most(withUnit(year.always_kwh, "kWh"))]);
   rows.push([t("planned.kwh-day"), most(withUnit(year.kwh_day, "kWh")), ""]);
@@ -121,9 +124,11 @@ function findings(all, outcome, title) {
   return title ? part(title, list) : el("div", {}, list);
 }
 
-function findOut(reply) {
-  const own = reply.find_out.map(({ text, how }) => ({ text: how ? `${text} ${how}` : text }));
-  return own.length ? part(t("findout.title"), textList(own)) : null;
+function findOut(reply, answerHere) {
+  return reply.find_out.length ? part(t("findout.title"), el("ul", { lang: rulesLanguage() }, reply.find_out.map(({ text, how, question }) => {
+    const way = question ? answerHere(question) : null;
+    return el("li", {}, text, how ? ` ${how}` : null, way ? el("p", { class: "sw-screen" }, `${t("findout.answer")}: `, way) : null);
+  }))) : null;
 }
 
 function button(label, name, type, content) {

@@ -2,128 +2,211 @@
 
 import { answersJudged } from "./answers.mjs";
 import { compareView } from "./compare.mjs";
-import { el, fold, section, shape, textList } from "./dom.mjs";
-import { confirmLink, findingsByStage, margins, toFinding } from "./findings.mjs";
+import { counted, el, fold, folded, section, shape, textList } from "./dom.mjs";
+import { confirmLink, findingsByStage, gauge, margins, toFinding } from "./findings.mjs";
 import { copySection } from "./plaintext.mjs";
 import { linkButton } from "./saved.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { sheetSection } from "./sheet.mjs";
 import { at, format, withAnswers } from "./state.mjs";
 import { factsOf } from "./working.mjs";
-import { HEADLINES, WHO, answerText, nameText, withUnit } from "./words.mjs";
+import { HEADLINES, OUTCOMES, WHO, answerText, nameText, withUnit } from "./words.mjs";
 
 /**
- * The page for a `check` reply. `text` is the reply as the core gave it, `request` what was asked; then the rule
+ * The page for a `check` reply: the verdict and what to do next on the first screen, then what stands against it, tightest
+ * number first; all the rest is one tap away. `text` is the reply as the core gave it, `request` what was asked; then the rule
  * set's stages, questions and rules (Maps by id), names (Map, see words.mjs), folder of reference pages, `open` whether questions are left, `beyond` how many at most beyond the verdict, `compare` see
  * compare.mjs, `sheet` asks for the job sheet (see sheet.mjs), `suppose` makes the box with the short verdict (see short.mjs).
  */
 export function reportView({ report, text, request, compare, sheet, suppose, state, stages, questions, rules, names, reference, open, beyond }) {
-  const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
-  const page = el(
-    "div", { class: "sw-report" },
-    el("p", { class: "sw-way" }, el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, t("page.back")),
-      el("span", {}, `${report.pack.title}, ${report.as_of}`)),
-    headline(report),
+  const causes = causesOf(report);
+  // The sheet is the next step where the work may go on, or where somebody has to be called.
+  const toSheet = ["fits", "call"].includes(report.headline);
+  const jobSheet = sheetSection(sheet, (question) => format(at(state, question)));
+  return el(
+    "div", { class: `sw-report sw-report-${report.headline}` },
+    // Back is what comes just before the verdict, also by key.
+    el("p", { class: "sw-way" }, el("a", { class: "sw-all sw-screen", href: format(at(state, "worksheet")) }, t("report.worksheet")),
+      el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, t("page.back"))),
+    headline(report, causes),
+    el("div", { class: "sw-parts" }, part(t("report.who"), report.who, WHO), part(t("report.sizing"), report.sizing, HEADLINES)),
+    next(report, causes, { state, open, beyond, jobSheet, toSheet }),
+    el("p", { class: "sw-hint sw-by" }, t("report.by", { pack: report.pack.title, day: report.as_of })),
     report.pack.preview ? el("p", { class: "sw-notice" }, el("strong", {}, t("report.preview"), " "), report.pack.preview) : null,
     report.pack.notice ? el("p", { class: "sw-notice" }, el("strong", {}, t("report.edition"), " "), report.pack.notice) : null,
     report.headline === "find-out" ? suppose() : null,
-    open ? el("p", { class: "sw-screen" }, el("a", { class: "md-button md-button--primary", href: format(at(state, null)) }, t("report.go-on"))) : null,
-    beyond ? el("p", { class: "sw-screen sw-beyond" }, tn("report.beyond", { n: beyond }), " ", el("a", { class: "md-button", href: format(at(state, "beyond")) }, t("report.go-beyond"))) : null,
-    el("p", { class: "sw-screen" }, el("a", { href: format(at(state, "worksheet")) }, t("report.worksheet"))),
-    el("div", { class: "sw-parts" }, part(t("report.who"), report.who, WHO, titles), part(t("report.sizing"), report.sizing, HEADLINES, titles)),
-    cautions(report),
-    changes(report, state, questions),
+    changes(report, causes, state, questions),
     findOut(report, state),
-    flips(report),
-    numbers(report, names),
-    copySection({ report, questions, names }),
-    job(report, t("report.steps"), report.steps),
-    job(report, t("report.connections"), report.connections),
-    job(report, t("report.tests"), report.tests),
-    sheetSection(sheet, (question) => format(at(state, question))),
-    section(t("report.last-word"), textList(report.defers_to)),
-    section(t("report.not-checked"), textList(report.not_checked)),
-    findingsByStage(report, stages, state, { rules, names, folder: reference, facts: factsOf(report, questions, names) }),
-    compareView(compare, names),
-    answersJudged(state, questions, report),
-    replay(report, text, request),
+    nearest(report),
+    jobSheet.place,
+    el("div", { class: "sw-more" },
+      onPaper(cautions(report), "sw-paper-work"),
+      advice(report),
+      job(report),
+      onPaper(numbers(report, names), "sw-paper-work"),
+      flips(report),
+      everyRule(report, stages, state, { rules, names, folder: reference, facts: factsOf(report, questions, names) }),
+      onPaper(notChecked(report), "sw-paper"),
+      answersJudged(state, questions, report),
+      compareView(compare, names),
+      copySection({ report, questions, names }),
+      onPaper(replay(report), "sw-paper")),
+    el("p", { class: "sw-paper-rest" }, t("report.paper-rest", { cautions: report.cautions.length, rules: report.findings.length })),
+    keep(text, request, toSheet ? null : jobSheet.show),
   );
-  page.querySelector(".sw-parts").after(contents(page));
-  return page;
 }
 
-/** Leads to the sections. Buttons, not links: the address holds the answers. */
-function contents(page) {
-  const lead = (heading) => {
-    heading.setAttribute("tabindex", "-1");
-    heading.focus();
-  };
-  return el("nav", { class: "sw-contents sw-screen", "aria-label": t("report.contents") }, [...page.querySelectorAll(".sw-section > h2")].map((heading) =>
-    el("button", { type: "button", class: "sw-link", on: { click: () => lead(heading) } }, heading.textContent)));
+/** A section behind a tap that paper shows whole: `sw-paper` always, `sw-paper-work` where the work may go on some day. */
+function onPaper(made, name) {
+  made?.classList.add(name);
+  return made;
 }
 
-/** A list for whoever does the work. It stands open when the work may go on, and is one fold away before that. */
-function job(report, title, items) {
-  const list = textList(items, true);
-  return section(title, report.headline === "fits" ? list : list && fold(tn("report.entries", { n: items.length }), list));
+/** Whether nobody may go on, or another has to: then what is said of sizes waits behind a tap. */
+function isBarred({ headline: word }) {
+  return word === "stop" || word === "call";
 }
 
-/** The first few stand open; nobody reads twenty. The steps of the job come back to the rest. */
-const CAUTIONS_OPEN = 4;
-function cautions({ cautions: all }) {
-  const rest = all.slice(CAUTIONS_OPEN);
-  return el("div", { class: "sw-cautions" }, section(
-    t("report.mind"),
-    textList(all.slice(0, CAUTIONS_OPEN)),
-    rest.length ? fold(t("report.mind-more", { n: rest.length }), textList(rest)) : null,
-  ));
+/** The rules that brought the headline about: danger or law for STOP and CALL, sizes for CHANGE, and what waits for the first thing to find out. */
+function causesOf(report) {
+  const { headline: word, who, sizing, findings, find_out: open } = report;
+  if (word === "find-out") return findings.filter((finding) => finding.rule === open[0]?.settles[0]);
+  const because = (isBarred(report) ? who : sizing).because;
+  return findings.filter((finding) => because.includes(finding.rule) && finding.outcome === "failed");
 }
 
-function headline(report) {
+/** What the verdict is, and why in the words of this case. */
+function headline(report, [first, ...others]) {
   const { word, shape: form } = HEADLINES[report.headline];
   return el(
     "div", { class: `sw-headline sw-head-${report.headline}` },
-    shape(form),
-    el("div", {}, el("p", { class: "sw-word" }, word), el("h1", { id: "sw-title", tabindex: "-1", lang: rulesLanguage() }, report.headline_text)),
+    el("p", { class: "sw-word" }, shape(form), word),
+    el("h1", { id: "sw-title", tabindex: "-1", lang: rulesLanguage() }, report.headline_text),
+    first ? el("p", { class: "sw-why", lang: rulesLanguage() }, first.message) : null,
+    others.length ? el("p", { class: "sw-hint" }, tn("report.more-reasons", { n: others.length })) : null,
   );
 }
 
-function part(title, judged, words, titles) {
+function part(title, judged, words) {
   const { word, shape: form } = words[judged.outcome];
-  const because = judged.because.filter((rule) => titles.has(rule));
-  const list = el("ul", {}, because.map((rule) => el("li", {}, toFinding(rule, titles.get(rule)))));
   return el(
     "section", { class: `sw-part sw-part-${judged.outcome}` },
     el("h2", {}, title),
-    el("p", { class: "sw-outcome" }, shape(form), el("strong", {}, word)),
-    el("p", { lang: rulesLanguage() }, judged.text),
-    because.length > 4 ? fold(t("report.because", { n: because.length }), list) : because.length ? list : null,
+    el("p", { class: "sw-outcome" }, shape(form), " ", el("strong", {}, `${word}.`), el("span", { class: "sw-said", lang: rulesLanguage() }, ` ${judged.text}`)),
   );
 }
 
-function fixes(findings) {
-  return el("ul", { class: "sw-todo" }, findings.map((finding) => el(
-    "li", {}, el("span", { lang: rulesLanguage() }, finding.fix), el("span", { class: "sw-hint" }, toFinding(finding.rule, finding.title)))));
+/** The one thing to do now, and the way on. */
+function next(report, [first], { state, open, beyond, jobSheet, toSheet }) {
+  const set = report.changes.find((change) => Object.keys(change.answers).length);
+  const item = report.find_out[0];
+  const step = {
+    stop: () => first?.fix,
+    call: () => first?.fix,
+    change: () => set?.text ?? first?.fix,
+    "find-out": () => (item ? `${item.text} ${item.how ?? ""}` : null),
+    fits: () => null,
+  }[report.headline]();
+  const made = section(
+    t("next.title"),
+    step ? el("p", { lang: rulesLanguage() }, step) : el("p", {}, tn("next.fits", { n: report.cautions.length })),
+    el("p", { class: "sw-buttons sw-screen" },
+      open ? el("a", { class: "md-button md-button--primary", href: format(at(state, null)) }, t("report.go-on")) : null,
+      toSheet ? jobSheet.show : null),
+    beyond ? el("p", { class: "sw-screen sw-beyond" }, tn("report.beyond", { n: beyond }), " ", el("a", { href: format(at(state, "beyond")) }, t("report.go-beyond"))) : null,
+  );
+  made.classList.add("sw-next");
+  return made;
 }
 
-/** What failed, with its remedy; then sets of changed answers that would clear it, each to be tried. */
-function changes(report, state, questions) {
-  const [failed, advice] = [false, true].map((only) => report.findings.filter(
-    (finding) => finding.outcome === "failed" && finding.fix && (finding.weight === "advice") === only));
+/** Smallest room first; a failed comparison has less than none. */
+function tightestFirst(findings) {
+  const room = ({ margin_percent: margin }) => (margin === null ? Infinity : Number(margin));
+  return [...findings].sort((a, b) => room(a) - room(b));
+}
+
+/** Entries of which the first few stand open. */
+function listed(entries, most, ordered = false) {
+  const tag = ordered ? "ol" : "ul";
+  const rest = entries.slice(most);
+  return [
+    el(tag, { class: "sw-todo" }, entries.slice(0, most)),
+    rest.length ? fold(t("report.more", { n: rest.length }), el(tag, { class: "sw-todo", start: ordered ? most + 1 : null }, rest)) : null,
+  ];
+}
+
+function fixes(findings, most) {
+  return listed(tightestFirst(findings).map((finding) => el(
+    "li", {}, toFinding(finding.rule, finding.title), gauge(finding),
+    finding.left ? null : el("p", { lang: rulesLanguage() }, finding.message),
+    el("p", { lang: rulesLanguage() }, finding.fix))), most);
+}
+
+/** Danger or law first, then what failed in size, with its remedy; then sets of changed answers that would clear it, each to be tried. */
+const CHANGES_OPEN = 4;
+function changes(report, causes, state, questions) {
+  const barred = isBarred(report);
+  const failed = report.findings.filter((finding) => finding.outcome === "failed" && finding.fix && finding.weight !== "advice");
+  const first = barred ? causes.slice(1) : [];
+  const rest = failed.filter((finding) => !causes.includes(finding) || !barred);
   const sets = report.changes.filter((change) => Object.keys(change.answers).length);
   const none = report.changes.filter((change) => !Object.keys(change.answers).length);
-  return section(
-    t(failed.length ? "changes.title" : "changes.better"),
-    failed.length ? fixes(failed) : null,
+  const sized = [
+    rest.length ? fixes(rest, CHANGES_OPEN) : null,
     sets.length ? el("h3", {}, t("changes.sets")) : null,
-    sets.length ? el("ul", { class: "sw-todo" }, sets.map((change) => el(
+    sets.length ? listed(sets.map((change) => el(
       "li", {}, el("span", { lang: rulesLanguage() }, change.text), changed(report, change, questions), el("p", { class: "sw-screen" }, el("a", { href: format(withAnswers(state, change.answers, "report")) },
         t("changes.try"), el("span", { class: "sw-hidden" }, ` ${change.text}`))),
-    ))) : null,
+    )), 2) : null,
     none.map((change) => el("p", { lang: rulesLanguage() }, change.text)),
-    advice.length ? el("h3", {}, t("changes.advice")) : null,
-    advice.length ? fixes(advice) : null,
-  );
+  ].flat(2);
+  if (!barred) return section(t("changes.title"), ...sized);
+  return [
+    first.length ? section(t("changes.also"), first.map((finding) => fold(finding.title, el("p", { lang: rulesLanguage() }, finding.message), el("p", { lang: rulesLanguage() }, finding.fix)))) : null,
+    folded(t("changes.title"), counted(rest.length), ...sized),
+  ];
+}
+
+function advice(report) {
+  const found = report.findings.filter((finding) => finding.outcome === "failed" && finding.fix && finding.weight === "advice");
+  return folded(t("changes.better"), counted(found.length), found.length ? el("p", { class: "sw-hint" }, t("changes.advice")) : null, found.length ? fixes(found, found.length) : null);
+}
+
+/** The numbers with least to spare. */
+const NEAR_OPEN = 3;
+function nearest(report) {
+  if (isBarred(report)) return null;
+  const passed = tightestFirst(report.findings.filter((finding) => finding.outcome === "passed" && finding.left && finding.margin_percent !== null));
+  return section(t("near.title"), passed.length ? el("ul", { class: "sw-near" }, passed.slice(0, NEAR_OPEN).map(
+    (finding) => el("li", {}, toFinding(finding.rule, finding.title), gauge(finding)))) : null);
+}
+
+function cautions({ cautions: all }) {
+  return folded(t("report.mind"), counted(all.length), textList(all));
+}
+
+/** The lists for whoever does the work; before it may go on they are for later. */
+function job(report) {
+  const lists = [["report.steps", report.steps], ["report.connections", report.connections], ["report.tests", report.tests]].filter(([, items]) => items.length);
+  const all = lists.reduce((sum, [, items]) => sum + items.length, 0);
+  return folded(t("report.job"), counted(all), report.headline === "fits" ? null : el("p", { class: "sw-hint" }, tn("report.entries", { n: all })), lists.map(([key, items]) => [el("h3", {}, t(key)), textList(items, true)]));
+}
+
+function notChecked(report) {
+  return folded(t("report.not-checked"), counted(report.not_checked.length), textList(report.not_checked), el("h3", {}, t("report.last-word")), textList(report.defers_to));
+}
+
+/** Every rule, counted by how it came out; first those on which the two halves of the verdict rest. */
+function everyRule(report, stages, state, about) {
+  const count = (outcome) => report.findings.filter((finding) => finding.outcome === outcome).length;
+  const counts = ["failed", "cannot-tell", "passed", "not-applicable"].map((outcome) => [outcome, count(outcome)]).filter(([, n]) => n)
+    .map(([outcome, n]) => `${OUTCOMES[outcome].word}: ${n}`).join(", ");
+  const titles = new Map(report.findings.map((finding) => [finding.rule, finding.title]));
+  const rests = [[t("report.who"), report.who], [t("report.sizing"), report.sizing]].map(([title, { because }]) => {
+    const rules = because.filter((rule) => titles.has(rule));
+    return rules.length ? fold(t("report.because", { part: title, n: rules.length }), el("ul", {}, rules.map((rule) => el("li", {}, toFinding(rule, titles.get(rule)))))) : null;
+  });
+  return folded(t("findings.title"), tn("findings.passed", { n: count("passed") }), el("p", {}, counts), rests, findingsByStage(report, stages, state, about));
 }
 
 /** Which answers a set of changes turns into which. */
@@ -135,31 +218,30 @@ function changed(report, change, questions) {
   }));
 }
 
-/** The numbers nearest to another verdict stand open. */
-const FLIPS_OPEN = 3;
 function flips({ flips: all }) {
-  const rest = all.slice(FLIPS_OPEN);
-  return all.length ? section(t("flips.title"), el("p", {}, t("flips.lead")), textList(all.slice(0, FLIPS_OPEN)),
-    rest.length ? fold(t("flips.more", { n: rest.length }), textList(rest)) : null) : null;
+  return all.length ? folded(t("flips.title"), counted(all.length), el("p", {}, t("flips.lead")), textList(all)) : null;
 }
 
+/** What settles most stands open. */
+const FIND_OUT_OPEN = 3;
 function findOut(report, state) {
   if (!report.find_out.length) return null;
   const waitsFor = new Map();
   for (const finding of report.findings) for (const reason of finding.reasons) waitsFor.set(`${reason.kind} ${reason.id}`, reason.kind);
-  return section(t("findout.title"), el("ol", { class: "sw-todo" }, report.find_out.map((item) => el(
+  const list = listed(report.find_out.map((item) => el(
     "li", {}, el("span", { lang: rulesLanguage() }, item.text),
     item.how ? el("span", { class: "sw-hint", lang: rulesLanguage() }, item.how) : null,
     el("p", { class: "sw-screen" }, item.question
       ? el("a", { href: format(at(state, item.question)) }, t("findout.answer"), el("span", { class: "sw-hidden" }, ` ${item.text}`))
       : item.cell && waitsFor.has(`confirm ${item.cell}`) ? confirmLink(item.cell, state) : ""),
-  ))));
+  )), FIND_OUT_OPEN, true);
+  return isBarred(report) ? folded(t("findout.title"), counted(report.find_out.length), list) : section(t("findout.title"), list);
 }
 
 function numbers(report, names) {
   const worked = Object.entries(report.quantities);
-  return section(
-    t("numbers.title"),
+  return folded(
+    t("numbers.title"), counted(report.findings.filter((finding) => finding.left && finding.right).length),
     margins(report, names),
     worked.length ? fold(t("numbers.all"), el("dl", { class: "sw-answers" }, worked.map(([name, quantity]) => el(
       "div", {}, el("dt", {}, nameText(name, names)),
@@ -169,19 +251,11 @@ function numbers(report, names) {
 }
 
 /** What it takes to get the same verdict again, here or on the command line. */
-function replay(report, text, { format: _format, ask: _ask, ...answersFile }) {
+function replay(report) {
   const row = (name, value) => (value ? el("div", {}, el("dt", {}, name), el("dd", {}, value)) : null);
-  const button = (label, name, content) => el("button", { type: "button", class: "md-button sw-small", on: { click: () => save(name, content()) } }, label);
-  return section(
-    t("report.replay"),
+  return folded(
+    t("report.replay"), null,
     el("p", {}, t("report.replay-lead")),
-    el(
-      "p", { class: "sw-buttons sw-screen" },
-      el("button", { type: "button", class: "md-button sw-small", on: { click: () => window.print() } }, t("report.print")),
-      button(t("report.save-answers"), "spareway-answers.json", () => `${JSON.stringify(answersFile, null, 1)}\n`),
-      button(t("report.save"), "spareway-report.json", () => text),
-      linkButton(),
-    ),
     el(
       "dl", { class: "sw-answers sw-replay" },
       row(t("report.judged-on"), report.as_of),
@@ -192,6 +266,29 @@ function replay(report, text, { format: _format, ask: _ask, ...answersFile }) {
       row(t("report.fingerprint"), el("code", {}, report.pack.sha256)),
       row(t("report.engine"), report.engine),
     ),
+  );
+}
+
+/** On paper too, all that a tap shows; with the other button one page or two. */
+const PRINTING_ALL = "sw-printing-all";
+function printAll() {
+  const root = document.documentElement;
+  root.classList.add(PRINTING_ALL);
+  window.addEventListener("afterprint", () => root.classList.remove(PRINTING_ALL), { once: true });
+  window.print();
+}
+
+function keep(text, { format: _format, ask: _ask, ...answersFile }, sheetButton) {
+  const button = (label, click) => el("button", { type: "button", class: "md-button sw-small", on: { click } }, label);
+  return el(
+    "div", { class: "sw-keep sw-screen" },
+    el("p", { class: "sw-buttons" },
+      sheetButton,
+      button(t("report.print"), () => window.print()),
+      button(t("report.print-all"), printAll),
+      button(t("report.save-answers"), () => save("spareway-answers.json", `${JSON.stringify(answersFile, null, 1)}\n`)),
+      button(t("report.save"), () => save("spareway-report.json", text)),
+      linkButton()),
   );
 }
 

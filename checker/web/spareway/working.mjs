@@ -44,12 +44,12 @@ export function factsOf(report, questions, names) {
 }
 
 /** Both sides drawn to one scale: the figure a bar, what it has to keep to a line across. The figures beside it are its text. */
-export function marginBar({ left, right, outcome }) {
+export function marginBar({ left, right, outcome }, name = "sw-bar") {
   const [a, b] = [left.exact, right.exact].map(Number);
   const most = Math.max(a, b);
   if (!Number.isFinite(most) || most <= 0 || Math.min(a, b) < 0) return null;
   const long = (value) => Math.round((value / most) * 960) / 10;
-  return svg("svg", { class: `sw-bar sw-bar-${outcome}`, viewBox: "0 0 100 10", preserveAspectRatio: "none", "aria-hidden": "true" },
+  return svg("svg", { class: `${name} sw-bar-${outcome}`, viewBox: "0 0 100 10", preserveAspectRatio: "none", "aria-hidden": "true" },
     svg("rect", { class: "sw-bar-way", x: 0, y: 3, width: 100, height: 4 }),
     svg("rect", { class: "sw-bar-figure", x: 0, y: 2, width: long(a), height: 6 }),
     svg("rect", { class: "sw-bar-limit", x: long(b), y: 0, width: 1.2, height: 10 }),
