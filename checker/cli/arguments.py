@@ -149,6 +149,9 @@ def parser() -> argparse.ArgumentParser:
         "sheet", help="make the job sheet", description=_SHEET_ABOUT, epilog=_CHECK_MORE, **shape
     )
     sheet.add_argument("file", metavar="FILE", help="the answers, TOML or JSON; - reads standard input")
+    sheet.add_argument(
+        "--long", action="store_true", help="the whole sheet: every step, caution and source, and the answers"
+    )
     compare = commands.add_parser(
         "compare", help="judge an answers file under several rule packs", description=_COMPARE, epilog=_CODES, **shape
     )

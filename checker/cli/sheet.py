@@ -21,22 +21,22 @@ def run(options: Namespace) -> int:
     if options.json:
         output.write_json(reply)
     elif options.markdown:
-        output.write(_markdown(sheet))
+        output.write(_markdown(sheet, options.long))
     else:
         from checker.cli.sheet_html import render
 
-        output.write_utf8(render(sheet))
+        output.write_utf8(render(sheet, short=not options.long))
     return code
 
 
-def _markdown(sheet: dict[str, Any]) -> str:
+def _markdown(sheet: dict[str, Any], long: bool) -> str:
     from checker.terminal import markdown
     from checker.terminal.blocks import Document, Section
     from checker.terminal.display import display_of
 
     sections = [
         Section(section["title"], [part for block in section["blocks"] for part in _blocks(block)])
-        for section in sheet["sections"]
+        for section in sheet["sections" if long else "short"]
     ]
     lead = [text for text in (sheet["lead"], sheet["notice"]) if text]
     document = Document(sheet["headline"], sheet["title"], sheet["headline_text"], lead, sections)

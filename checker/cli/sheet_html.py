@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
 # Millimetres and points: this is made for paper. Page margins leave room on either format.
 _STYLE = """
-@page { margin: 11mm 13mm; }
+@page { margin: 9mm 13mm; }
 * { box-sizing: border-box; }
 body { max-width: 44rem; margin: 0 auto; padding: 0.8rem; color: #000; background: #fff;
   font: 1rem/1.4 Arial, Helvetica, sans-serif; overflow-wrap: anywhere; }
@@ -68,20 +68,47 @@ pre { padding: 0.5rem; border: 1px solid #444; font-size: 0.72rem; white-space: 
   details { display: none; }
   pre { columns: 2; font-size: 6.5pt; }
 }
+/* The short form: a front and a back. */
+.short #drawing { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1rem; align-items: start; }
+.short #drawing > h2, .short #drawing > details { grid-column: 1 / -1; }
+.short #foot h2 { font-size: 1rem; border: 0; margin-top: 0.6rem; }
+.short #foot p { margin: 0; font-size: 0.8rem; }
+@media screen and (max-width: 34rem) { .short #drawing { display: block; } }
+@media print {
+  .short { font-size: 8pt; line-height: 1.13; }
+  .short table { margin: 0.5mm 0; font-size: 7.5pt; }
+  .short th, .short td { padding: 0.25mm 0.8mm; }
+  .short table.stack { table-layout: fixed; font-size: 7pt; }
+  .short table.stack :is(th, td):nth-child(1) { width: 4%; min-width: 0; }
+  .short table.stack :is(th, td):nth-child(4) { width: 26%; }
+  .short table.stack :is(th, td):nth-child(5) { width: 20%; }
+  .short table.stack :is(th, td):nth-child(6) { width: 20%; }
+  .short #buy :is(p, table) { font-size: 7pt; }
+  .short h2 { margin: 1.5mm 0 0.6mm; font-size: 10pt; }
+  .short h3 { margin: 1mm 0 0.2mm; font-size: 8.5pt; }
+  .short .head { margin-bottom: 1mm; padding: 1mm 2mm; border-width: 2px; }
+  .short h1 { font-size: 12pt; margin: 0; }
+  .short tr.room td { height: 4.4mm; }
+  .short #before ol, .short #before ul { columns: 2; column-gap: 5mm; margin: 0.5mm 0; padding-left: 5mm; }
+  .short figure { margin: 0; }
+  .short figcaption { font-size: 8pt; }
+  .short figure svg { max-width: 100%; max-height: 78mm; margin: 0 auto; }
+  .short #foot p, .short #connections p, .short .head p { font-size: 7pt; }
+}
 """
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 
 
-def render(sheet: dict[str, Any], language: str = "en") -> str:
-    """The whole file. The drawings come from the core as SVG; everything else is escaped."""
-    body = "\n".join(_section(section) for section in sheet["sections"])
-    title = escape(sheet["title"])
+def render(sheet: dict[str, Any], language: str = "en", short: bool = False) -> str:
+    """The whole file, in the long form or the short. The drawings come from the core as SVG; everything else is escaped."""
+    body = "\n".join(_section(section) for section in sheet["short" if short else "sections"])
+    title, form = escape(sheet["title"]), ' class="short"' if short else ""
     notice = f"<p><strong>{escape(sheet['notice'])}</strong></p>\n" if sheet["notice"] else ""
     return (
         f'<!doctype html>\n<html lang="{escape(language)}">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{escape(_POLICY)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f'<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n<header class="head">\n<h1>{title}</h1>\n'
+        f'<title>{title}</title>\n<style>{_STYLE}</style>\n</head>\n<body{form}>\n<header class="head">\n<h1>{title}</h1>\n'
         f'<p class="verdict">{escape(sheet["headline_text"])}</p>\n<p>{escape(sheet["lead"])}</p>\n'
         f"{notice}"
         f"</header>\n<main>\n{body}\n</main>\n</body>\n</html>\n"

@@ -129,9 +129,14 @@ def _measure(rule: Rule, situation: Situation, requires: Value) -> Measure | Non
     return min(known, key=lambda measure: measure.spare, default=None)
 
 
+def _least(value: Value | Span) -> Value | Span:
+    """What is only known from below stands in a margin by its bound: there may be more to spare, never less."""
+    return value.low if isinstance(value, Span) and value.high.is_infinite() else value
+
+
 def _measured(comparison: Comparison, situation: Situation) -> Measure | None:
     reader = Reader(situation)
-    left, right = comparison.left(reader), comparison.right(reader)
+    left, right = (_least(side(reader)) for side in (comparison.left, comparison.right))
     if isinstance(left, (Unknown, Span)) or isinstance(right, (Unknown, Span)):
         return None
     unit = comparison.unit

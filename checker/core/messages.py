@@ -11,7 +11,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from checker.core.bounds import Span
 from checker.core.pack import Pack
-from checker.core.situation import Situation
+from checker.core.situation import NOT_STATED, Situation
 from checker.core.values import ReasonKind, Unknown, Value, plain, shown
 
 _HOLE = re.compile(r"\{(?P<name>[a-z0-9_]+)(?:\|(?P<one>[^{}|]*)\|(?P<many>[^{}|]*))?\}")
@@ -76,7 +76,10 @@ def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None
         # Beyond the last row of a table: "between 0 A and 12 A" would read as if somebody had worked out the 0.
         return pack.phrases["value.at-most"].replace("{it}", value_shown(pack, name, value.high, rounding))
     if isinstance(value, Span) and value.high.is_infinite():
-        return pack.phrases["value.at-least"].replace("{it}", value_shown(pack, name, value.low, rounding))
+        bound = any(reason.kind is ReasonKind.BOUND for reason in value.reasons)
+        return pack.phrases["value.or-more" if bound else "value.at-least"].replace(
+            "{it}", value_shown(pack, name, value.low, rounding)
+        )
     if isinstance(value, Span):
         low, high = (value_shown(pack, name, end) for end in (value.low, value.high))
         return pack.phrases["value.between"].replace("{low}", low).replace("{high}", high)
@@ -86,6 +89,8 @@ def value_shown(pack: Pack, name: str, value: Value, rounding: str | None = None
         exact = name in pack.questions or name in pack.parameters
         text = with_unit(plain(value) if exact else shown(value, rounding), pack.units.get(name, ""))
         return _gauge(pack, value, text) if pack.units.get(name) == "mm2" else text
+    if value == NOT_STATED:
+        return pack.phrases["value.not-stated"]
     question = pack.questions.get(name) or pack.questions.get(_LIKE.get(name, ""))
     for choice in (question or {}).get("choices", ()):
         if choice["value"] == value:

@@ -166,7 +166,9 @@ def _sources(situation: Situation, finding: Finding) -> list[dict]:
 
 
 def cell_shown(cell: Cell) -> dict:
-    return {
+    """A cell for a report; `most` only where its value is a lower bound, and null in it where no upper one is known."""
+    most = None if cell.most is None or cell.most.is_infinite() else plain(cell.most)
+    return ({} if cell.most is None else {"most": most}) | {
         "id": cell.id,
         "value": plain(cell.value) if isinstance(cell.value, Decimal) else cell.value,
         "unit": cell.unit,
@@ -236,8 +238,9 @@ def _how(situation: Situation, reason: Reason) -> str:
     """How to settle what no question settles; a table may say where the figures are printed that it does not hold."""
     phrases = situation.pack.phrases
     table = situation.pack.tables.get(reason.id.partition("/")[0])
-    if reason.kind == ReasonKind.NO_CELL and table is not None and table.look:
-        return fill(situation, phrases["how.look"].replace("{it}", table.look))
+    if reason.kind in (ReasonKind.NO_CELL, ReasonKind.BOUND):
+        look = table.look if table is not None else ""
+        return fill(situation, phrases["how.look"].replace("{it}", look) if look else phrases["how.no-cell"])
     return fill(situation, phrases[f"how.{reason.kind}"])
 
 

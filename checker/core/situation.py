@@ -211,7 +211,8 @@ class Reader:
         Every axis is named like the question, parameter or quantity that is its key, so a region may give a table
         other axes. `given` are keys that stand in for reading; what the table has no axis for is left out. Beyond the
         last row there is no figure, but where the table falls none above that of the last row, and where it rises
-        none below: what fails with it fails beyond it too.
+        none below: what fails with it fails beyond it too. Of a cell that is a lower bound no more is known than
+        that, so it may carry a pass where no printed figure would carry a failure.
         """
         held = self._table(table)
         keys = self._keys(held, given)
@@ -222,6 +223,8 @@ class Reader:
         if found is None:
             return self._beyond(held, keys)  # type: ignore[return-value]  # takes part in formulas as a number does
         self.cells[found.id] = found
+        if found.most is not None:
+            return Span(found.value, found.most, (Reason(ReasonKind.BOUND, found.id),))  # type: ignore[return-value]  # as above
         return found.value
 
     def _beyond(self, table: Table, keys: Sequence[Key | Span]) -> Span:
@@ -248,6 +251,10 @@ class Reader:
             rows = [row for axis, key in pairs if isinstance(key, Span) for row in axis.rows(key)]
             self.situation.spread += [row for row in rows if row is not None]
         values = [cell.value for cell in cells]
+        bounds = tuple(Reason(ReasonKind.BOUND, cell.id) for cell in cells if cell.most is not None)
+        if bounds:
+            most = max(cell.value if cell.most is None else cell.most for cell in cells)
+            return Span(min(values), most, (*reasons, *bounds))
         if all(value == values[0] for value in values):
             return values[0]
         if not all(isinstance(value, Decimal) for value in values):

@@ -29,6 +29,7 @@ class Cell(NamedTuple):
     stale_after: str
     note: str
     firm_until: str  # the last date on which a pass may rest on it unconfirmed; "" where its status allows none
+    most: Decimal | None = None  # where the value is a lower bound: the printed figure is no more than this
 
     @classmethod
     def of(cls, cell_id: str, row: dict, unit: str, number: bool = True) -> Cell:
@@ -44,6 +45,7 @@ class Cell(NamedTuple):
             row["stale_after"],
             row.get("note", ""),
             "" if row["status"] in NEVER_FIRM else row["stale_after"],
+            Decimal(row["most"]) if "most" in row else None,
         )
 
 
@@ -162,6 +164,8 @@ class Table:
                 along = [(row, self.find(*keys[:place], row, *keys[place + 1 :])) for row in axis.keys]  # type: ignore[arg-type]  # a span there is not known
                 ends = [(row, cell) for row, cell in along if cell is not None]
                 key = keys[place]
+                if ends and ends[-1][1].most is not None:
+                    return None
                 if ends and (key.low if isinstance(key, Span) else key) > ends[-1][0]:  # type: ignore[operator]  # numbers
                     return ends[-1][1], axis.beyond
         return None

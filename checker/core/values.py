@@ -35,6 +35,7 @@ class ReasonKind(StrEnum):
     TRIED = "tried"  # an answer we are only trying, so that it is never mistaken for a real doubt
     # about a table, or a figure that the method has no place for
     NO_CELL = "no-cell"
+    BOUND = "bound"  # only a lower bound is known, and it does not decide
     # about a cell, parameter or rule
     CONFIRM = "confirm"
     CONFLICT = "conflict"

@@ -67,7 +67,7 @@ class References:
             known = [STATUS_WORDS.get(s, s) for s in statuses if not (source == PRACTICE and s == "practice")]
             entries.append(Item(f"{place}{': ' if known else ''}{'; '.join(known)}{_star(statuses)}."))
         figures = [
-            Item(f"{cell['id']} = {with_unit(cell['value'], cell['unit'])} [{number}{_star([cell['status']])}]")
+            Item(f"{cell['id']} = {_value(cell)} [{number}{_star([cell['status']])}]")
             for cell, number in self._cells.values()
             if cell["value"] is not None
         ]
@@ -75,6 +75,12 @@ class References:
         if any("*" in item.head for item in entries):
             sources.append(Paragraph("Confirm this in your own copy.", "*"))
         return [Section("Sources", sources), Section("Figures used", [Listing(figures)] if figures else [])]
+
+
+def _value(cell: dict[str, Any]) -> str:
+    """The figure with its unit; of a lower bound that it is one."""
+    text = with_unit(cell["value"], cell["unit"])
+    return f"{text} or more" if "most" in cell else text
 
 
 def _star(statuses: list[str]) -> str:

@@ -273,6 +273,7 @@ def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_t
     if state == "change":
         page.get_by_role("button", name="Show the job sheet").click()
         page.locator(".sw-sheet-title").wait_for()
+        page.evaluate("document.querySelectorAll('#sw-view details').forEach(d => { d.open = true; })")
         page.get_by_role("checkbox").first.check()
         page.get_by_role("button", name="Compare", exact=True).click()
         page.get_by_role("region", name="Verdicts").wait_for()

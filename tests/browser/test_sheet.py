@@ -54,7 +54,7 @@ def test_the_page_shows_the_sheet_that_the_core_gives(interview):
     assert page.evaluate(SIDEWAYS) <= 0
     expect(page.locator(".sw-sheet-title")).to_have_text(sheet["title"])
     expect(page.locator(".sw-sheet-title")).to_be_focused()
-    assert page.locator(".sw-sheet h3").all_text_contents() == [section["title"] for section in sheet["sections"]]
+    assert page.locator(".sw-sheet h3").all_text_contents() == [section["title"] for section in sheet["short"]]
     drawings = page.locator(".sw-sheet svg")
     assert drawings.count() == 2
     assert (
@@ -66,8 +66,10 @@ def test_the_page_shows_the_sheet_that_the_core_gives(interview):
         "rows => rows.map(row => [...row.cells].map(cell => cell.textContent))"
     )
     assert shown == table["rows"]
+    page.get_by_role("button", name="Show the long form").click()
+    assert page.locator(".sw-sheet h3").all_text_contents() == [section["title"] for section in sheet["sections"]]
     saved = json.loads(interview.saved("Save the job sheet"))
-    assert saved["sections"] == sheet["sections"]
+    assert (saved["sections"], saved["short"]) == (sheet["sections"], sheet["short"])
 
 
 def test_printing_the_sheet_leaves_the_report_off_the_paper_and_the_other_way_round(interview):
@@ -82,6 +84,7 @@ def test_printing_the_sheet_leaves_the_report_off_the_paper_and_the_other_way_ro
     page.emulate_media(media="print")
     expect(page.locator(".sw-sheet")).to_be_visible()
     expect(page.locator(".sw-headline")).to_be_hidden()
+    assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4", prefer_css_page_size=True))) == 2
     page.evaluate("dispatchEvent(new Event('afterprint'))")
     expect(page.locator(".sw-headline")).to_be_visible()
 
@@ -106,6 +109,36 @@ def test_axe_finds_nothing_on_the_sheet(interview, palette):
     page.evaluate(AXE.read_text(encoding="utf-8"))
     found = page.evaluate("tags => axe.run('.sw-sheet-section', { runOnly: tags })", TAGS)
     assert [(v["id"], [n["html"][:160] for n in v["nodes"]]) for v in found["violations"]] == []
+
+
+# How many sheets of A4 the short form takes: two sides for an everyday job, one page for a call and for a stop.
+SHORT = {
+    "guest-house-geyser": 2,
+    "us-water-heater-30-a": 2,
+    "bakery-proving-heater": 2,
+    "gb-householder-alone": 1,
+    "board-with-scorch-marks": 1,
+}
+
+
+@pytest.mark.parametrize("name", SHORT)
+def test_the_short_form_takes_two_sides_of_paper_at_most_and_none_is_mostly_blank(page, name):
+    case = next(case for case in scenarios.every() if case.id == name)
+    sheet = json.loads(handle(json.dumps({**case.request, "ask": "sheet"})))
+    assert pages(page, render(sheet, short=True), "A4") == SHORT[name]
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": 695, "height": 1000})
+    ends = page.locator("main > section").evaluate_all("all => all.map(it => it.getBoundingClientRect().bottom)")
+    if SHORT[name] == 2:  # the back begins where its page does
+        front = page.locator("section.page").evaluate("it => it.getBoundingClientRect().top")
+        assert min(front, ends[-1] - front) > 500
+
+
+@pytest.mark.parametrize("name", ["board-with-scorch-marks", "gb-householder-alone"])
+def test_whoever_must_leave_the_board_alone_is_not_told_to_press_a_button(name):
+    case = next(case for case in scenarios.every() if case.id == name)
+    sheet = json.loads(handle(json.dumps({**case.request, "ask": "sheet"})))
+    assert re.search(r"press (its|the) test button", json.dumps([sheet["short"], sheet["sections"]]), re.I) is None
 
 
 @pytest.mark.sampled(one_in=2)

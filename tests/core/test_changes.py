@@ -74,10 +74,20 @@ def test_fewest_things_and_least_cost_come_first(case):
     assert ranks == sorted(ranks)
 
 
-def test_a_weak_bracket_is_cured_by_another_switch_or_a_smaller_motor():
-    first, second = advised(MOTOR)["changes"]
-    assert first["answers"] == {"device_inductive_a": "6"}
-    assert second["answers"] == {"load_current_a": "4"}
+def test_a_weak_bracket_is_cured_by_another_switch_or_a_contactor_or_a_smaller_motor():
+    switch, contactor, motor = advised(MOTOR)["changes"]
+    assert switch["answers"] == {"device_inductive_a": "6"}
+    assert contactor["answers"]["device_kind"] == "time-switch-and-contactor"
+    assert contactor["answers"]["contactor_motor_a"] == "6"
+    assert motor["answers"] == {"load_current_a": "4"}
+
+
+def test_where_a_contactor_is_advised_it_is_said_what_else_must_then_be_known():
+    """Nobody was asked for the wires to its coil: the advice stands, and names them."""
+    contactor = next(c for c in advised(MOTOR)["changes"] if "device_kind" in c["answers"])
+    assert contactor["sizing"] == "find-out"
+    labels = {q["id"]: q["label"] for q in asking.contents()["iec"]["questions"]}
+    assert all(labels[name] in contactor["text"] for name in ("control_size", "control_terminal_max_mm2"))
 
 
 def test_a_thicker_cable_takes_its_earth_wire_along():

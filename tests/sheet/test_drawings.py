@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 import pytest
 
 from checker.core.wiring.svg import ink_of
-from tests.sheet.variants import DrawnCase, Read, along, every, made, on, plain
+from tests.sheet.variants import DrawnCase, Read, along, every, gap, made, on, plain
 
 DRAWINGS = ("rail", "circuit")
 TELEPHONE = 344  # what a screen of 360 leaves between its margins
@@ -191,3 +191,87 @@ def test_the_breaker_has_its_rating_beside_it_only_where_that_is_known():
 
     assert beside(16) == ["16 A"]
     assert beside("dont-know") == []
+
+
+def rings(shown: Read) -> list[tuple[tuple[int, int], int]]:
+    """The rings around the numbers, in the order of the list: place and radius."""
+    circles = [c for c in shown.root.iter() if c.get("class") == "number"]
+    return [((int(c.get("cx")), int(c.get("cy"))), int(c.get("r"))) for c in circles]
+
+
+@each
+def test_no_number_stands_where_another_wire_runs(drawing):
+    """On a crossing a number is read for both wires. Wires of one net may run along each other in the diagram."""
+
+    def alone(case: DrawnCase, shown: Read) -> bool:
+        group = nets(case)
+        for (place, radius), wire in zip(rings(shown), case.wires, strict=True):
+            if any(gap(place, line) < radius for line in shown.lines()):
+                return False
+            for other in case.wires:
+                if other is wire or (
+                    drawing == "circuit" and group[plain(other.source.id)] == group[plain(wire.source.id)]
+                ):
+                    continue
+                if any(gap(place, stretch) < radius for stretch in shown.stretches(other.number)):
+                    return False
+        return True
+
+    assert wrong(drawing, alone) == []
+
+
+@each
+def test_every_number_stands_on_its_own_wire_and_no_two_overlap(drawing):
+    def apart(case: DrawnCase, shown: Read) -> bool:
+        held = rings(shown)
+        mine = all(
+            any(on(place, s) for s in shown.stretches(w.number)) for (place, _), w in zip(held, case.wires, strict=True)
+        )
+        return mine and all(
+            (a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 >= (r + q) ** 2
+            for (a, r), (b, q) in itertools.combinations(held, 2)
+        )
+
+    assert wrong(drawing, apart) == []
+
+
+@pytest.mark.parametrize("spare", [3, 4, 9])
+def test_a_free_way_is_as_wide_as_a_module(spare):
+    shown = Read(
+        made({"device_kind": "time-switch", "device_modules": 2, "spare_modules": spare}).drawings["rail"]["svg"]
+    )
+    module = next(width for name, _, width in shown.devices if name == "F1")
+    free = [width for name, _, width in shown.devices if name == "free"]
+    assert free
+    assert set(free) == {module}
+
+
+def test_green_and_yellow_are_seen_as_stripes_of_both():
+    """Green-and-yellow is the protective conductor (IEC 60446). A stripe as long as the wire is wide is seen; a hairline is not."""
+    for case, shown in read("rail"):
+        for wire in case.wires:
+            if wire.link.function != "protective" or "yellow" not in wire.colour_new:
+                continue
+            _, under, over = shown.paths[wire.number]
+            assert {under.get("stroke"), over.get("stroke")} == set(ink_of("green-and-yellow")), case.name
+            stripe, between = map(int, over.get("stroke-dasharray").split())
+            assert stripe == between >= int(over.get("stroke-width")) >= 3, case.name
+
+
+def test_a_dashed_line_leads_from_the_clock_to_the_contact_that_it_moves():
+    def led(case: DrawnCase, shown: Read) -> bool:
+        links = [re.findall(r"-?\d+", p.get("d")) for p in shown.root.iter() if p.get("class") == "link"]
+        ends = [((int(a), int(b)), (int(c), int(d))) for a, b, c, d in links]
+        if not case.variant.clock:
+            return ends == []
+        dials = [(int(c.get("cx")), int(c.get("cy"))) for c in shown.root.iter() if c.get("r") == "11"]
+        outs = {e.id for w in case.wires for e in (w.source, w.target)
+                if e.terminal.part == "time-switch" and "-out-" in e.terminal.role}  # fmt: skip
+        places = [place for place, terminal in shown.terminals.items() if terminal in outs]
+        return any(
+            any(abs(a[0] - x) == 11 and abs(a[1] - y) <= 1 for x, y in dials)
+            and any(abs(b[0] - x) <= 10 and 0 < y - b[1] < 48 for x, y in places)
+            for a, b in ends
+        )
+
+    assert wrong("circuit", led) == []

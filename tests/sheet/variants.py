@@ -140,6 +140,14 @@ class Read:
         points = self.wires[number]
         return self.terminals.get(points[0]), self.terminals.get(points[-1])
 
+    def lines(self) -> list[Stretch]:
+        """Long stretches of what is no wire of the list: the supply and what is joined inside a device."""
+        plain_paths = [path for path in self.root.findall(f"{SVG}path") if path.get("class") is None]
+        ways = [_points(path.get("d")) for path in plain_paths if "Q" not in path.get("d")]
+        return [
+            s for way in ways for s in itertools.pairwise(way) if abs(s[0][0] - s[1][0]) + abs(s[0][1] - s[1][1]) > 60
+        ]
+
     def stretches(self, number: int) -> list[Stretch]:
         return list(itertools.pairwise(self.wires[number]))
 
@@ -171,3 +179,10 @@ def plain(terminal: str) -> str:
     """Bars, connectors and splices are one piece of metal, whatever way a wire takes: X1:2 and X1 are X1."""
     name = terminal.partition(":")[0]
     return name if re.fullmatch(r"[XW]\d|N2?|PE", name) else terminal
+
+
+def gap(place: Point, stretch: Stretch) -> float:
+    """The distance from a place to a straight stretch."""
+    (x1, y1), (x2, y2) = stretch
+    x, y = min(max(place[0], min(x1, x2)), max(x1, x2)), min(max(place[1], min(y1, y2)), max(y1, y2))
+    return ((place[0] - x) ** 2 + (place[1] - y) ** 2) ** 0.5

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.core import asking
+
 ROOT = Path(__file__).parents[2]
 RULES = ROOT / "rules"
 
@@ -39,6 +41,22 @@ def cells():
         found = {_key(row): {**row, "value": _number(row["value"])} for row in rows}
         assert len(found) == len(rows), f"{pack}/{table}: two rows have the same key"
         return found
+
+    return read
+
+
+@pytest.fixture
+def held(cells):
+    """held(pack, table): as `cells`, with the lower bounds that the build works out for what is not there."""
+
+    def read(pack: str, table: str) -> dict[tuple, dict]:
+        (made,) = (made for made in asking.contents()[{"base": "iec"}.get(pack, pack)]["tables"] if made["id"] == table)
+        bounds = {
+            tuple(map(_number, cell["keys"])): {**cell, "value": _number(cell["value"])}
+            for cell in made["cells"]
+            if "most" in cell
+        }
+        return {**cells(pack, table), **bounds}
 
     return read
 

@@ -280,9 +280,9 @@ def test_published_heater_example_comes_out(cells):
 
 
 @pytest.mark.parametrize("pack", WHOLE)
-def test_trade_facts_about_10_and_20_ampere_breakers(pack, cells):
+def test_trade_facts_about_10_and_20_ampere_breakers(pack, held):
     """Trade fact (common practice, no source): 1.5, 2.5 and 4 mm2 serve a 10 A breaker; 20 A needs at least 2.5 mm2. PVC wire."""
-    table = cells(pack, "cable-current")
+    table = held(pack, "cable-current")
     for method, loaded in {key[2:4] for key in table if key[:2] == ("copper", "pvc") and key[2] not in ("D1", "D2")}:
         for size in ("1.5", "2.5", "4"):
             assert table["copper", "pvc", method, loaded, Decimal(size)]["value"] >= 10

@@ -28,25 +28,23 @@ def cable_tabulated_a(read) -> Decimal:
     """Tabulated current-carrying capacity at the reference temperature, alone, in A (table `cable-current`).
 
     Where a region's table could not be filled, its question `code_current_a` takes what the reader's own copy of the
-    code prints. It stands in for a missing cell; beside a cell the lower of the two counts. Alone it counts only
-    while some table could give such a cable that much (table `code-current-most`), else the answers contradict. A new
-    region has no such table yet; nor does it give a pass.
+    code prints. It stands in for a missing cell or a bound; beside a printed cell the lower of the two counts. Alone it
+    counts only while it is no less than the bound, and no more than some table could give such a cable (table
+    `code-current-most`); else the answers contradict. A new region has no such table yet; nor does it give a pass.
     """
     if not read.has("code_current_a"):
         return read.row("cable-current")
     held, stated = read.peek("cable-current"), read.is_stated("code_current_a")
+    bound = held is None or held.most is not None
     if not stated:
         own = read.value("code_current_a")
-        if (
-            held is None
-            and isinstance(own, Unknown)
-            and any(reason.kind == ReasonKind.NOT_ASKED for reason in own.reasons)
-        ):
+        if bound and isinstance(own, Unknown) and any(reason.kind == ReasonKind.NOT_ASKED for reason in own.reasons):
             raise NotKnown(own)
         return read.row("cable-current")
     printed = read("code_current_a")
-    if held is None:
-        if read.has("code-current-most") and printed > read.row("code-current-most"):
+    if bound:
+        least = printed if held is None else held.value
+        if printed < least or (read.has("code-current-most") and printed > read.row("code-current-most")):
             raise contradiction("code_current_a", "cable_size", "cable_insulation", "method")
         return printed
     read.rest_on(held)

@@ -10,7 +10,7 @@ import json
 from decimal import Decimal
 
 from checker.core.findings import FAILED, Finding
-from checker.core.sheet import blocks, brief, buy
+from checker.core.sheet import blocks, brief, buy, short
 from checker.core.situation import Situation
 from checker.core.tables import NEVER_FIRM
 from checker.core.values import NotKnown, plain
@@ -26,10 +26,12 @@ def build(
     situation: Situation, findings: list[Finding], report: dict, head: dict, engine: str, confirmed: list[str]
 ) -> dict:
     """The sheet as data. `report` is the report of the same case, `head` holds pack and date."""
-    return _Sheet(situation, findings, report, head, engine, confirmed).data()
+    return Sheet(situation, findings, report, head, engine, confirmed).data()
 
 
-class _Sheet:
+class Sheet:
+    """The sheet of one case: its sections, long and short, and the blocks that both use."""
+
     def __init__(self, situation, findings, report, head, engine, confirmed) -> None:
         self.situation, self.findings, self.report = situation, findings, report
         self.head, self.engine, self.confirmed = head, engine, confirmed
@@ -62,6 +64,7 @@ class _Sheet:
 
     def data(self) -> dict:
         made = {"job": self._job, "brief": self._brief, "stop": self._stop, "not-ready": self._not_ready}
+        sections = [section for section in [*made[self.kind](), *self._always()] if section]
         lead = "supervised" if self.kind == "job" and self.report["who"]["outcome"] == "supervised" else self.kind
         return {
             "kind": self.kind,
@@ -75,7 +78,8 @@ class _Sheet:
             "connections": [wire.shown(self.words) for wire in self.wires],
             "needs": self.needs,
             "drawings": self.drawings,
-            "sections": [section for section in [*made[self.kind](), *self._always()] if section],
+            "sections": sections,
+            "short": short.sections(self, sections),
             "replay": self._replay(),
         }
 
@@ -95,9 +99,9 @@ class _Sheet:
                 blocks.facts(brief.facts(self.situation, words), words("facts"))
                 or blocks.text(words("facts-none"), words("facts")),
                 blocks.listing(unknown, words("open")) or blocks.text(words("open-none"), words("open")),
-                blocks.listing(self._texts("brief_questions"), words("questions"), boxes=True),
-                blocks.listing([*self._because("who"), *self._texts("paper_before")], words("why")),
-                blocks.listing(self._texts("call_first"), words("until-then")),
+                blocks.listing(self.said("brief_questions"), words("questions"), boxes=True),
+                blocks.listing([*self._because("who"), *self.said("paper_before")], words("why")),
+                blocks.listing(self.said("call_first"), words("until-then")),
             )
         ]
 
@@ -108,7 +112,7 @@ class _Sheet:
                 "stop",
                 words("why"),
                 blocks.listing(self._because("danger")),
-                blocks.listing(self._texts("stop_first"), words("until-then")),
+                blocks.listing(self.said("stop_first"), words("until-then")),
             )
         ]
 
@@ -135,35 +139,25 @@ class _Sheet:
 
     def _before(self) -> dict | None:
         words = self.words
-        table, phases = self.situation.pack.tables["test-pairs"], value_of(self.situation, "phases")
-        pairs = (table.find(phases) or table.find("three")).value.split("; ")
+        pairs = self.pairs()
         return blocks.section(
             "before",
             words("before"),
             blocks.text(self.report["who"]["text"], words("who")),
-            blocks.listing(self._texts("paper_before"), words("paper-before"), boxes=True),
-            blocks.listing(self._said(words.part("steps", "before", "work")), words("isolation"), numbered=True),
+            blocks.listing(self.said("paper_before"), words("paper-before"), boxes=True),
+            blocks.listing(self.steps("before", "work"), words("isolation"), numbered=True),
             blocks.table([words("pair"), words("reading")], [[pair, ""] for pair in pairs], words("pairs")),
             blocks.listing(self._cautions("live"), words("live")),
-            blocks.listing([*self._cautions("stop"), *self._texts("stop_if")], words("stop")),
+            blocks.listing([*self._cautions("stop"), *self.said("stop_if")], words("stop")),
         )
 
     def _connections(self) -> dict | None:
         words = self.words
         if not self.wires:
-            questions = self.situation.pack.questions
-            asked = [words("need", id=name, text=questions[name]["text"]) for name in self.needs]
+            remarks = [text["text"] for text in words.texts("connections")]
             return blocks.section(
-                "connections",
-                words("connections"),
-                blocks.text(words("connections-none")),
-                blocks.listing(asked, boxes=True),
-                blocks.listing([text["text"] for text in words.texts("connections")], words("remarks")),
-                page=True,
+                "connections", words("connections"), *self.wires_wanted(), blocks.listing(remarks, words("remarks"))
             )
-        head = [words(f"column-{name}") for name in ("number", "from", "to", "wire", "colour", "end")]
-        rows = [self._row(wire) for wire in self.wires]
-        weak = any(wire.colour_status in NEVER_FIRM for wire in self.wires)
         # What the list itself says, terminal for terminal, needs no sentence of its own.
         roles = {wire.link.role for wire in self.wires}
         remarks = [text["text"] for text in words.texts("connections") if text["id"] not in roles]
@@ -171,11 +165,25 @@ class _Sheet:
             "connections",
             words("connections"),
             blocks.text(words("connections-lead")),
-            blocks.table(head, rows),
-            blocks.text(f"{words('ends-note')} {words('colour-weak')}" if weak else words("ends-note")),
+            self.wire_table(),
+            blocks.text(self.ends_note()),
             blocks.listing(remarks, words("remarks")),
-            page=True,
         )
+
+    def wires_wanted(self) -> list[dict | None]:
+        """That there is no list yet, and the answers it waits for."""
+        words, questions = self.words, self.situation.pack.questions
+        asked = [words("need", id=name, text=questions[name]["text"]) for name in self.needs]
+        return [blocks.text(words("connections-none")), blocks.listing(asked, boxes=True)]
+
+    def wire_table(self) -> dict | None:
+        head = [self.words(f"column-{name}") for name in ("number", "from", "to", "wire", "colour", "end")]
+        return blocks.table(head, [self._row(wire) for wire in self.wires])
+
+    def ends_note(self) -> str:
+        words = self.words
+        weak = any(wire.colour_status in NEVER_FIRM for wire in self.wires)
+        return f"{words('ends-note')} {words('colour-weak')}" if weak else words("ends-note")
 
     def _row(self, wire: Wire) -> list[str]:
         words = self.words
@@ -195,43 +203,57 @@ class _Sheet:
             return None
         words = self.words
         shown = [blocks.drawing(drawn, words("in-words")) for drawn in self.drawings.values()]
-        return blocks.section("drawing", words("drawing"), blocks.text(words("drawing-lead")), *shown, page=True)
+        return blocks.section("drawing", words("drawing"), blocks.text(words("drawing-lead")), *shown)
 
     def _buy(self) -> dict | None:
         words = self.words
+        device = blocks.listing(self.said("buy"), words("device"), boxes=True)
+        return blocks.section("buy", words("buy"), device, self.bought())
+
+    def bought(self) -> dict | None:
+        words = self.words
         rows = [list(row) for row in buy.rows(words, self.variant, self.wires)] if self.wires and self.variant else []
-        head = [words("column-what"), words("column-how-much")]
-        device = blocks.listing(self._texts("buy"), words("device"), boxes=True)
-        return blocks.section("buy", words("buy"), device, blocks.table(head, rows), page=True)
+        return blocks.table([words("column-what"), words("column-how-much")], rows)
 
     def _work(self) -> dict | None:
         words = self.words
         laid = [words("lay", number=w.number, it=w.sentence(words)) for w in self.wires if w.link.state != STAYS]
         steps = [
-            *self._said(words.part("steps", "work", "wires")),
-            *(laid or self._said(words.part("steps", "wires", "finish"))),
-            *self._said(words.part("steps", "finish", "after")),
+            *self.steps("work", "wires"),
+            *(laid or self.steps("wires", "finish")),
+            *self.steps("finish", "after"),
         ]
         return blocks.section("work", words("work"), blocks.listing(steps, numbered=True, boxes=True))
 
     def _after(self) -> dict | None:
         words = self.words
-        head = [words("column-expected"), words("column-measured")]
-        reserved = not self._learnt() and style_of(self.situation)["tests"] == "reserved"
+        reserved = self.tests_reserved()
         return blocks.section(
             "after",
             words("after-reserved") if reserved else words("after"),
             blocks.text(words("after-reserved-why")) if reserved else None,
-            blocks.listing(self._texts("inspection"), words("inspection"), boxes=True),
-            blocks.table(head, [[text, ""] for text in self._texts("results_dead")], words("dead")),
+            blocks.listing(self.said("inspection"), words("inspection"), boxes=True),
+            self.results("results_dead", "dead"),
             blocks.listing(self._said(words.part("tests", "dead", "live")), words("how-tested")),
-            blocks.listing(self._said(words.part("steps", "after", None)), words("on-again"), numbered=True),
-            blocks.table(head, [[text, ""] for text in self._texts("results_live")], words("live-tests")),
+            blocks.listing(self.steps("after", None), words("on-again"), numbered=True),
+            self.results("results_live", "live-tests"),
             blocks.listing(self._said(words.part("tests", "live", None)), words("how-tested")),
-            blocks.listing(self._texts("paper_after"), words("paper-after"), boxes=True),
+            blocks.listing(self.said("paper_after"), words("paper-after"), boxes=True),
             blocks.text(words("signature")),
-            page=True,
         )
+
+    def tests_reserved(self) -> bool:
+        return not self._learnt() and style_of(self.situation)["tests"] == "reserved"
+
+    def results(self, section: str, label: str) -> dict | None:
+        """Tests with the value to expect and room for the one measured."""
+        words = self.words
+        rows = [[text, ""] for text in self.said(section)]
+        return blocks.table([words("column-expected"), words("column-measured")], rows, words(label))
+
+    def pairs(self) -> list[str]:
+        table, phases = self.situation.pack.tables["test-pairs"], value_of(self.situation, "phases")
+        return (table.find(phases) or table.find("three")).value.split("; ")
 
     # --- what stands on every sheet ---
 
@@ -242,21 +264,24 @@ class _Sheet:
         cautions = [c["text"] for c in report["cautions"] if self.kind != "job" or placed.find(c["id"]) is None]
         others, unchecked = ([item["text"] for item in report[key]] for key in ("defers_to", "not_checked"))
         pack = self.head["pack"]
-        named = {key: pack[key] for key in ("title", "id", "edition", "version", "review_by")}
-        versions = words("versions", engine=self.engine, as_of=self.head["as_of"], **named)
         return [
-            blocks.section("cautions", words("cautions"), blocks.listing(cautions), page=True),
+            blocks.section("cautions", words("cautions"), blocks.listing(cautions)),
             blocks.section("defers-to", words("defers-to"), blocks.listing(others)),
             blocks.section("not-checked", words("not-checked"), blocks.listing(unchecked)),
             blocks.section(
                 "replay",
                 words("replay"),
-                blocks.text(versions),
+                blocks.text(self.versions()),
                 blocks.text(words("hash", it=pack["sha256"])),
                 blocks.text(words("replay-lead")),
                 blocks.code(json.dumps(self._replay(), ensure_ascii=False, indent=1)),
             ),
         ]
+
+    def versions(self) -> str:
+        pack = self.head["pack"]
+        named = {key: pack[key] for key in ("title", "id", "edition", "version", "review_by")}
+        return self.words("versions", engine=self.engine, as_of=self.head["as_of"], **named)
 
     def _replay(self) -> dict:
         """An answers file that gives this sheet again."""
@@ -278,7 +303,10 @@ class _Sheet:
         said = [self.words("reserved", it=t["text"]) if t["reserved"] and not licensed else t["text"] for t in texts]
         return [text[0].upper() + text[1:] for text in said]
 
-    def _texts(self, section: str) -> list[str]:
+    def steps(self, begins: str, ends: str | None) -> list[str]:
+        return self._said(self.words.part("steps", begins, ends))
+
+    def said(self, section: str) -> list[str]:
         return self._said(self.words.texts(section))
 
     def _cautions(self, place: str) -> list[str]:

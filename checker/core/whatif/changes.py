@@ -13,8 +13,9 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from checker.core.bounds import Span
-from checker.core.findings import CANNOT_TELL, FAILED, Finding
+from checker.core.findings import CANNOT_TELL, FAILED, NOT_APPLICABLE, Finding
 from checker.core.messages import fill
+from checker.core.pack import Pack
 from checker.core.values import ReasonKind, Value, plain
 from checker.core.verdict import reach
 from checker.core.whatif import any_answer
@@ -108,16 +109,24 @@ class Changes:
         """The first rule that has to be cleared: one that fails, or one that the change itself left open."""
         open_ = None
         for rule, held in repair.judged.items():
-            if self._stands_in_the_way(rule, held.finding):
+            if self._stands_in_the_way(rule, held.finding, repair):
                 if held.finding.outcome == FAILED:
                     return rule
                 open_ = open_ or rule
         return open_
 
-    def _stands_in_the_way(self, rule: str, finding: Finding) -> bool:
+    def _stands_in_the_way(self, rule: str, finding: Finding, repair: Repair) -> bool:
         if finding.outcome == FAILED:
             return rule not in self.beyond
-        return finding.outcome == CANNOT_TELL and rule not in self.doubts and finding.rule.part == "sizing"
+        if finding.outcome != CANNOT_TELL or rule in self.doubts or finding.rule.part != "sizing":
+            return False
+        if self.start.judged[rule].finding.outcome != NOT_APPLICABLE:
+            return True
+        # A contactor brings a coil, wires and terminals that nobody was asked about. What can be bought with it is named,
+        # and the rest is to be found out then.
+        questions, things = repair.trial.pack.questions, repair.things()
+        unasked = [questions[reason.id] for reason in finding.reasons if reason.kind is ReasonKind.NOT_ASKED]
+        return all(_is_listed(question) and question["change"]["thing"] in things for question in unasked)
 
     def _repairs(self, repair: Repair, rule: str) -> Iterator[dict[str, Value]]:
         """Answers that clear `rule`, each with one answer more than `repair` or with one moved on."""
@@ -140,7 +149,7 @@ class Changes:
 
         def clears(value: Value) -> bool:
             judged = self.bench.judge(held.finding.rule, repair.trial.with_answers({name: value}))
-            return not self._stands_in_the_way(held.finding.rule.id, judged.finding) or (
+            return not self._stands_in_the_way(held.finding.rule.id, judged.finding, repair) or (
                 held.finding.outcome == FAILED
                 and judged.finding.outcome == CANNOT_TELL
                 and any(reason.kind is ReasonKind.NOT_ASKED for reason in judged.finding.reasons)
@@ -179,7 +188,7 @@ class Changes:
             if undecided(judged, trial):
                 rows[:] = trial.spread
                 return None
-            return self._stands_in_the_way(held.finding.rule.id, judged.finding)
+            return self._stands_in_the_way(held.finding.rule.id, judged.finding, repair)
 
         def guess(near: Decimal, far: Decimal) -> Decimal | None:
             place = crossing([held.finding], repair.trial, name, near, far)
@@ -202,6 +211,8 @@ class Changes:
             said.append(fill(case, pack.questions[name]["change"]["text"], {"value": (name, value)}))
         if verdict.sizing.outcome == "find-out":
             said.append(fill(case, pack.phrases["change.then-find-out"]))
+        if left := self._left_to_know(judged, pack):
+            said.append(fill(case, pack.phrases["change.then-learn"]).replace("{it}", "; ".join(left)))
         return {
             "answers": {name: plain(v) if isinstance(v, Decimal) else v for name, v in repair.answers.items()},
             "rules": self.failed,
@@ -210,6 +221,16 @@ class Changes:
             "sizing": verdict.sizing.outcome,
             "text": " ".join(said),
         }
+
+    def _left_to_know(self, judged: list[Finding], pack: Pack) -> list[str]:
+        """What the change itself brings in that nobody was asked about."""
+        new = [
+            f for f in judged if f.outcome == CANNOT_TELL and f.rule.part == "sizing" and f.rule.id not in self.doubts
+        ]
+        unasked = {reason.id for finding in new for reason in finding.reasons if reason.kind is ReasonKind.NOT_ASKED}
+        return [
+            pack.questions[name]["label"] for name in sorted(unasked, key=lambda name: pack.questions[name]["order"])
+        ]
 
     def _impossible(self) -> dict:
         pack = self.start.trial.pack
@@ -220,6 +241,13 @@ class Changes:
         )
         text = fill(self.start.trial, pack.phrases["change.none"]).replace("{it}", titles)
         return {"answers": {}, "rules": self.failed, "things": [], "cost": None, "sizing": "change", "text": text}
+
+
+def _is_listed(question: dict) -> bool:
+    """Whether its answers come from a list, of which one can be named although none was given."""
+    return "change" in question and (
+        question["kind"] != "number" or "values" in question["change"] or "table" in question["change"]
+    )
 
 
 def _offered(trial: Trial, question: dict, now: Value | None, toward: str) -> list[Value]:

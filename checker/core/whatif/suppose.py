@@ -79,24 +79,24 @@ def _lines(supposed: Supposed, bench: Bench) -> list[dict]:
     judged = bench.depending(supposed.findings, trial)
     flips = Flips(trial, bench, judged)
     held = _Held(trial, bench, judged)
-    alone = [
-        name for name in supposed.names if any(name in one.names for one in judged.values()) and not held.whatever(name)
-    ]
-    found = [_line(trial, name, flips, held) for name in _enough(supposed, alone, held.verdict, bench)]
+    found = [_line(trial, name, flips, held) for name in _enough(supposed.names, held)]
     return [line for _, line in sorted(found, key=lambda pair: pair[0])]
 
 
-def _enough(supposed: Supposed, alone: list[str], said: tuple[str, str, str], bench: Bench) -> list[str]:
-    """`alone` change the verdict by themselves; others may together, and are added until the ticks give the verdict."""
-    trial, names = supposed.trial, list(alone)
-    while True:
-        untold = [name for name in supposed.names if name not in names]
-        ticked = Trial(trial.pack, {name: answer for name, answer in trial.answers.items() if name not in untold})
-        findings = any_answer.judge(ticked, bench)
-        more = next((name for name in interview.waiting(findings, ticked) if name in untold), None)
-        if more is None or _in_short(findings, ticked) == said:
-            return names
-        names.append(more)
+def _enough(names: tuple[str, ...], held: _Held) -> list[str]:
+    """Of the supposed answers those that have to be looked at before the verdict stands.
+
+    One is left out while the verdict stays whatever its answer, with what was left out before it still open. Numbers
+    are tried first, for they have to be read or measured, and the last asked before the others.
+    """
+    questions, told = held.trial.pack.questions, []
+    for name in sorted(names, key=lambda name: (questions[name]["kind"] != "number", -questions[name]["order"])):
+        without = held.without(name)
+        if without is None:
+            told.append(name)
+        else:
+            held = without
+    return told
 
 
 def _in_short(findings: list[Finding], trial: Trial) -> tuple[str, str, str]:
@@ -143,9 +143,11 @@ class _Held:
         other = self.trial.with_answers({name: answer})
         return self._said(other, self.bench.again(self.judged, other, frozenset((name,)))) == self.verdict
 
-    def whatever(self, name: str) -> bool:
-        """Every answer that could be given keeps it; a stretch of numbers that is not decided as one does not."""
-        return all(self.by(name, answer) for answer in any_answer.answers_of(self.trial.pack, name))
+    def without(self, name: str) -> _Held | None:
+        """The same with this question open; None where its answer is needed for the verdict."""
+        trial = self.trial.with_answers({name: DONT_KNOW})
+        left = _Held(trial, self.bench, self.bench.again(self.judged, trial, frozenset((name,))))
+        return left if left.verdict == self.verdict else None
 
     def _said(self, trial: Trial, judged: dict[str, Judged]) -> tuple[str, str, str]:
         return _in_short([any_answer.settle(one.finding, trial, self.bench) for one in judged.values()], trial)

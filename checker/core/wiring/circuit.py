@@ -11,13 +11,13 @@ from checker.core.values import Unknown
 from checker.core.wiring import symbols
 from checker.core.wiring.connections import Wire
 from checker.core.wiring.layout import Variant, style_of
-from checker.core.wiring.routes import Point, badge, joints, nets, node
+from checker.core.wiring.routes import Point, badges, joints, nets, node
 from checker.core.wiring.svg import Canvas, letters_for
 from checker.core.wiring.symbols import HEIGHT
 from checker.core.wiring.words import Words, value_of
 
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
-TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 180, 228, 308, 308
+TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 208, 256, 336, 336
 STEP, ABOVE = 16, 10  # from rail to rail, and between the lines that pass above them
 FUSE_FEED = 16  # how far above the first rail the feed of the small fuse runs
 LOAD_HEIGHT, SPLICE = 40, 34  # the box of the load, and the room that a splice above it takes
@@ -215,11 +215,26 @@ class _Diagram:
         above = CONTACT - 10
         self.canvas.line((start, CONTACT), (start + 10, above), (x, above), (x, CONTACT), dashed=True)
 
+    def _last_pole(self) -> int:
+        v = self.v
+        xs = [*self.columns, self.neutral_x] if v.neutral_switched else self.columns
+        return xs[: v.poles + (1 if v.neutral_switched else 0)][-1]
+
+    def _moves(self, clock: int, contact: int) -> None:
+        """The dashed line from a clock to the contact that it moves."""
+        level = CONTACT + symbols.BLADE
+        blade = contact + symbols.blade_at(self.style, self.v.action == "normally-closed" and clock > contact)
+        edge = symbols.DIAL if contact > clock else -symbols.DIAL
+        self.canvas.link((clock + edge, level), (blade, level))
+
     def _clock(self, x: int) -> None:
         """The clock. Where its contact is fed inside, thin lines show what is joined in the device."""
         v, canvas = self.v, self.canvas
-        self._name("time-switch", x + 16, CONTACT + 28, "start")
+        works_coil = v.kind != "time-switch"
+        # Beside a contactor the dashed line to the contact leaves the clock on this side.
+        self._name("time-switch", x + 14, CONTACT + (14 if works_coil else 28), "start")
         symbols.clock(canvas, self.style, x, CONTACT)
+        self._moves(x, x + 74) if works_coil else self._moves(x, self._last_pole())
         alone = v.kind == "time-switch" and v.live_fed
         if alone:
             self._fed_inside(FIRST, x)
@@ -295,10 +310,14 @@ class _Diagram:
         drawn = [(wire, self._points(wire)) for wire in self.wires]
         net_of = {name: number for number, net in enumerate(nets(self.wires)) for name in net}
         meeting = joints([(net_of[node(wire.source)], points) for wire, points in drawn])
-        badges = list(meeting)
-        for wire, points in drawn:
-            place = badge(points, badges, list(self.at.values()))
-            badges.append(place)
+        places = badges(
+            [points for _, points in drawn],
+            [net_of[node(wire.source)] for wire, _ in drawn],
+            [*meeting, *self.at.values()],
+            self.canvas.ring,
+            self.canvas.lines,
+        )
+        for (wire, points), place in zip(drawn, places, strict=True):
             self.canvas.wire(wire, points, place)
         for x, y in meeting:
             if (x, y) not in self.at.values():

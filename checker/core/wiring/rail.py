@@ -12,7 +12,8 @@ from typing import NamedTuple
 from checker.core.situation import Situation
 from checker.core.wiring.connections import STAYS, End, Wire
 from checker.core.wiring.layout import Variant
-from checker.core.wiring.svg import Canvas, letters_for
+from checker.core.wiring.routes import badges
+from checker.core.wiring.svg import Canvas, letters_for, ring_for
 from checker.core.wiring.words import Words, value_of
 
 LANE, PITCH, MARGIN = 13, 19, 8
@@ -96,30 +97,33 @@ class _Layout:
             for device in self.devices
         ]
         self.unit = max(24, *(int(need.to_integral_value(rounding="ROUND_CEILING")) for need in needs))
-        self.slot = min(self.unit, 34)
+        self.slot = self.unit  # a free way is as wide as a module of a device
         self.slots = min(int(self.free), MOST_WAYS) if self.free else 0
         self.widths = [int(device.counted * self.unit) for device in self.devices]
 
     # --- where everything stands ---
 
     def drawn(self) -> Canvas:
-        left = MARGIN + LANE * (1 + sum(1 for wire in self.wires if self._turns(wire) == "left"))
-        right = LANE * (1 + sum(1 for wire in self.wires if self._turns(wire) == "right")) + MARGIN
         strip = self._strip_width()
         gap = 2 * LANE if self.v.own_enclosure else 0
         rail = sum(self.widths) + self.slots * self.slot + gap
         inner = max(rail, strip, PITCH * (len(self._bar_ends()) + 5), 190)
+        turns = [self._turns(wire) for wire in self.wires]
+        self.lane = LANE
+        for _ in range(3):  # wider lanes make a wider drawing, which has larger letters
+            left, right = (MARGIN + self.lane * (1 + turns.count(side)) for side in ("left", "right"))
+            width = left + inner + right
+            letters = letters_for(width)
+            self.lane = max(LANE, ring_for(letters) + 4)  # the ring of one wire stays off the next lane
         self.left, self.inner, self.gap = left, inner, gap
-        width = left + inner + right
-        letters = letters_for(width)
         self.canvas = canvas = Canvas(width, letters)
         top_lanes = sum(1 for wire in self.wires if "top" in self._zones(wire))
         bottom_lanes = sum(1 for wire in self.wires if "bottom" in self._zones(wire))
         self.bar_y = letters + 12
         self.top_y = self.bar_y + BAR_HEIGHT
-        self.rail_y = self.top_y + LANE * (top_lanes + 1) + 6
+        self.rail_y = self.top_y + self.lane * (top_lanes + 1) + 6
         self.under_y = self.rail_y + DEVICE_HEIGHT
-        self.strip_y = self.under_y + LANE * (bottom_lanes + 1) + 6
+        self.strip_y = self.under_y + self.lane * (bottom_lanes + 1) + 6
         canvas.height = self.strip_y + BAR_HEIGHT + letters * 2 + 14
         self._put_devices()
         self._put_strip()
@@ -183,7 +187,7 @@ class _Layout:
                     canvas.terminal(end.id, end.mark, x + step * number, y, (0, label))
             x += width
         for _ in range(self.slots):
-            canvas.box(x + 2, self.rail_y, self.slot - 4, DEVICE_HEIGHT, dashed=True, fill="#fff", device="free")
+            canvas.box(x, self.rail_y, self.slot, DEVICE_HEIGHT, dashed=True, fill="#fff", device="free")
             x += self.slot
         if self.slots:
             y = self.rail_y + DEVICE_HEIGHT // 2
@@ -253,25 +257,26 @@ class _Layout:
             lanes[zone] += 1
             count = lanes[zone]
             return {
-                "top": self.top_y + LANE * count + 2,
-                "bottom": self.under_y + LANE * count + 2,
-                "left": self.left - LANE * count - 2,
-                "right": self.left + self.inner + LANE * count - 2,
+                "top": self.top_y + self.lane * count + 2,
+                "bottom": self.under_y + self.lane * count + 2,
+                "left": self.left - self.lane * count - 2,
+                "right": self.left + self.inner + self.lane * count - 2,
             }[zone]
 
+        ways = []
         for wire in self.wires:
             (x1, y1), (x2, y2) = self.canvas.terminals[wire.source.id], self.canvas.terminals[wire.target.id]
             turn = self._turns(wire)
             if turn is None:
                 y = lane(self._zone(wire.source))
-                points = [(x1, y1), (x1, y), (x2, y), (x2, y2)]
-                badge = ((x1 + x2) // 2, y)
+                ways.append([(x1, y1), (x1, y), (x2, y), (x2, y2)])
             else:
                 first, last = lane(self._zone(wire.source)), lane(self._zone(wire.target))
                 side = lane(turn)
-                points = [(x1, y1), (x1, first), (side, first), (side, last), (x2, last), (x2, y2)]
-                badge = (side, (first + last) // 2 + (lanes[turn] % 3 - 1) * 16)
-            self.canvas.wire(wire, points, badge)
+                ways.append([(x1, y1), (x1, first), (side, first), (side, last), (x2, last), (x2, y2)])
+        places = badges(ways, list(range(len(ways))), list(self.canvas.terminals.values()), self.canvas.ring)
+        for wire, points, place in zip(self.wires, ways, places, strict=True):
+            self.canvas.wire(wire, points, place)
 
     # --- the same in words ---
 

@@ -6,6 +6,8 @@ no policy of a page changes what is printed. Every wire has a dark edge, so that
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from checker.core.svg import NAMESPACE, element, words
 from checker.core.wiring.connections import STAYS, Wire
 
@@ -17,7 +19,8 @@ _INKS = {
     "brown": "#8a4b1c", "black": "#111", "grey": "#999", "gray": "#999", "blue": "#2f6fd0", "red": "#d22", "white": "#fff",
     "yellow": "#f2c500", "green": "#0a8a3a", "bare": "#c98a3a", "orange": "#f08020",
 }  # fmt: skip
-_DASHES = {"neutral": "7 3", "protective": "2 3"}
+_DASHES = {"neutral": "7 3"}
+STRIPE = "6 6"  # long enough to be seen as two colours, each as long as the other
 
 
 NARROW = 344  # what a telephone leaves for a drawing
@@ -26,6 +29,11 @@ NARROW = 344  # what a telephone leaves for a drawing
 def letters_for(width: int) -> int:
     """The size of normal lettering: it grows with a drawing that is wider than a telephone."""
     return max(12, -(-12 * width // NARROW))
+
+
+def ring_for(letters: int) -> int:
+    """The radius of the ring around a number in such lettering."""
+    return letters * 5 // 8
 
 
 def ink_of(colour: str) -> tuple[str, str | None]:
@@ -45,6 +53,12 @@ class Canvas:
         self._wires: list[str] = []
         self._front: list[str] = []
         self.terminals: dict[str, tuple[int, int]] = {}
+        self.lines: list[tuple[tuple[int, int], tuple[int, int]]] = []  # stretches of what is no wire of the list
+
+    @property
+    def ring(self) -> int:
+        """The radius of the ring around the number of a wire."""
+        return ring_for(self.letters)
 
     def _put(self, element: str, behind: bool = False) -> None:
         (self._back if behind else self._front).append(element)
@@ -62,7 +76,12 @@ class Canvas:
 
     def line(self, *points: tuple[int, int], dashed: bool = False, width: str = "1.6") -> None:
         """A line that belongs to a symbol or is there already: it stands for no wire of the list."""
+        self.lines += pairwise(points)
         self._put(_line(path(points), INK, width, **{"stroke-dasharray": "3 3" if dashed else None}), True)
+
+    def link(self, *points: tuple[int, int]) -> None:
+        """A dashed line that says what moves what; it carries no current."""
+        self._put(_line(path(points), FAINT, "1.2", **{"stroke-dasharray": "4 3", "class": "link"}), True)
 
     def circle(self, x: int, y: int, r: int, fill: str = "none") -> None:
         self._put(_circle(x, y, r, fill, "1.6"), True)
@@ -92,18 +111,18 @@ class Canvas:
         """A wire of the list along `points`, its number in a ring at `badge`."""
         first, second = ink_of(wire.colour_new)
         edge, wide = (FAINT, 3) if wire.link.state == STAYS else (INK, 5)
+        if second:
+            wide += 1  # two colours need more room than one
         d = path(points)
-        core = wide - 2
-        dash = _DASHES.get(wire.link.function)
+        core = wide - 1 if second and wire.link.state == STAYS else wide - 2
+        dash = STRIPE if second else _DASHES.get(wire.link.function)
         shown = [_line(d, edge, wide, **{"stroke-linejoin": "round"})]
         if dash:
-            shown.append(_line(d, PAPER, core))
-        if second:
-            shown.append(_line(d, second, core))
+            shown.append(_line(d, second or PAPER, core))
         shown.append(_line(d, first, core, **{"stroke-dasharray": dash}))
         self._wires.append(element("g", {"class": "wire", "data-number": wire.number}, *shown))
         x, y = badge
-        self._put(_circle(x, y, self.letters * 5 // 8, PAPER, 1, **{"class": "number"}))
+        self._put(_circle(x, y, self.ring, PAPER, 1, **{"class": "number"}))
         about = {
             "x": x,
             "y": y + self.letters // 3,

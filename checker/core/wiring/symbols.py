@@ -8,6 +8,8 @@ from __future__ import annotations
 from checker.core.wiring.svg import PAPER, Canvas
 
 HEIGHT = 48
+DIAL = 11  # the clock's radius
+BLADE = 25  # how far below its upper terminal a contact is moved
 
 
 def contact(canvas: Canvas, style: str, x: int, y: int, closed: bool) -> None:
@@ -27,6 +29,13 @@ def contact(canvas: Canvas, style: str, x: int, y: int, closed: bool) -> None:
         canvas.line((x, y + 36), (x + 8, y + 10))
     else:
         canvas.line((x, y + 36), (x - 10, y + 15))
+
+
+def blade_at(style: str, closed: bool) -> int:
+    """Where the moving part of a contact stands at the height BLADE, beside its terminals' line."""
+    if style == "us":
+        return 0
+    return 3 if closed else -5
 
 
 def breaker(canvas: Canvas, style: str, x: int, y: int) -> None:
@@ -54,7 +63,7 @@ def clock(canvas: Canvas, style: str, x: int, y: int) -> None:
     """The clock of a time switch: a dial with hands, alike in both."""
     canvas.line((x, y), (x, y + 13))
     canvas.line((x, y + 35), (x, y + HEIGHT))
-    canvas.circle(x, y + 24, 11, fill=PAPER)
+    canvas.circle(x, y + 24, DIAL, fill=PAPER)
     canvas.line((x, y + 16), (x, y + 24), (x + 6, y + 24))
 
 

@@ -133,7 +133,7 @@ def table(checks: Checks, item: Item) -> dict[str, Any]:
         ]
         value = checks.digits(item, cell["value"], where) if data["value"] == "number" else cell["value"]
         made = checks.standing(item, {**cell, "keys": keys, "value": value}, where)
-        cells.append({key: made[key] for key in ("keys", *CELL_COLUMNS, "stale_after")})
+        cells.append({key: made[key] for key in ("keys", *CELL_COLUMNS, "stale_after", "most") if key in made})
     return checks.with_origin(item, {"note": "", "absent": [], **data, "axes": axes, "cells": cells})
 
 

@@ -36,10 +36,12 @@ def tables(folder: Folder, content: dict, rules: Path) -> Iterator[Fault]:
         yield from _keys(table, content, sheet)
         yield from _gaps(table, content, cells, place(item.path, rules), sheet)
         yield from _words_of_cells(table, lines, sheet)
+        # Bounds keep the order of the cells that they come from, and no order with what is printed beside them.
+        printed = {keys: cell for keys, cell in cells.items() if "most" not in cell}
         for number, axis in enumerate(table["axes"]):
             if axis["trend"]:
-                yield from _trend(table, number, axis, cells, lines, sheet)
-                yield from _steps(number, axis, cells, lines, sheet)
+                yield from _trend(table, number, axis, printed, lines, sheet)
+                yield from _steps(number, axis, printed, lines, sheet)
 
 
 def _rows(table: dict, number: int, content: dict) -> list[str]:

@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from checker.dev.rulebook.bounds import bounded
 from checker.dev.rulebook.faults import Fault, RuleFaults, place
 from checker.dev.rulebook.rulefiles import COUNSEL, PLAN, RULES, Folder, Item, once, pin, read_folder, read_toml
 
@@ -116,6 +117,8 @@ def _laid_over(
         if item.kind == "question" and key in base.items and base.items[key].data["kind"] == data["kind"]:
             data = {k: v for k, v in base.items[key].data.items() if k in COUNSEL} | data
         items[key] = Item(item.kind, item.id, data, item.path)
+        if "bounds" in data and key in base.items:
+            items[key] = bounded(items[key], base.items[key])
     if faults:
         raise RuleFaults(faults)
     words = {**base.pack.get("words", {}), **own.pack.get("words", {})}

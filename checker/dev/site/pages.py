@@ -259,12 +259,39 @@ def _figures_page(held: dict) -> str:
     )
 
 
+def _value(cell_: dict, unit: str) -> str:
+    """A cell as a reader sees it; a lower bound says so."""
+    text = f"{cell_['value']} {unit}".strip().removesuffix(" 1")
+    most = cell_.get("most")
+    return text if most is None else f"{text} or more" if most == "Infinity" else f"{text} to {most}"
+
+
+def _bounds(rule: dict) -> str:
+    """Where the bounds of a table come from: the reason, then the inputs."""
+    hot = ", ".join(f"{insulation} {celsius} °C" for insulation, celsius in rule["conductor_c"].items())
+    around = f"air of {rule['air_c']} °C" + (f", ground of {rule['ground_c']} °C" if "ground_c" in rule else "")
+    ways = "\n".join(
+        f"- {method}: {by['times']} x method {by['like']}" if "times" in by else f"- {method}: method {by['like']}"
+        for method, by in rule.get("method", {}).items()
+    )
+    return (
+        f"{rule['why']}\n\nA bound can give a pass. Above it the answer is open: look in the printed table.\n\n"
+        f"Conductor: {hot}. Around it: {around}. Rounded down to a multiple of {rule['step']}. "
+        f"Each cell's note has the sum."
+        + (
+            f"\n\nHow the cable lies here, and the method of the iec rule set by which it goes:\n\n{ways}"
+            if ways
+            else ""
+        )
+    )
+
+
 def _table_page(held: dict, held_table: dict) -> str:
     axes = held_table["axes"]
     rows = [
         [
             *cell_["keys"],
-            f"{cell_['value']} {held_table['unit']}".strip().removesuffix(" 1"),
+            _value(cell_, held_table["unit"]),
             f"[{cell_['source']}](../sources.md#{cell_['source']})",
             cell_["clause"],
             cell_["status"],
@@ -283,6 +310,7 @@ def _table_page(held: dict, held_table: dict) -> str:
         f"\n\n{held_table['note']}\n\n"
         + (f"## Between and outside the rows\n\n{rules}\n\n" if rules else "")
         + (f"## Not in this table\n\n{absent}\n\n" if absent else "")
+        + (f"## Bounds\n\n{_bounds(held_table['bounds'])}\n\n" if "bounds" in held_table else "")
         + "## Cells\n\n"
         + table([*(a["name"] for a in axes), "Value", "Source", "Clause", "Status", "Checked", "Note"], rows)
         + f"\n{report_figure.of_table(held, held_table)}"

@@ -25,8 +25,9 @@ export function reportView({ report, text, request, compare, sheet, suppose, sta
   const jobSheet = sheetSection(sheet, (question) => format(at(state, question)));
   return el(
     "div", { class: `sw-report sw-report-${report.headline}` },
-    el("p", { class: "sw-way" }, el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, t("page.back")),
-      el("a", { class: "sw-all sw-screen", href: format(at(state, "worksheet")) }, t("report.worksheet"))),
+    // Back is what comes just before the verdict, also by key.
+    el("p", { class: "sw-way" }, el("a", { class: "sw-all sw-screen", href: format(at(state, "worksheet")) }, t("report.worksheet")),
+      el("a", { href: format(at(state, [...state.answers.keys()].at(-1) ?? "start")), class: "sw-back" }, t("page.back"))),
     headline(report, causes),
     el("div", { class: "sw-parts" }, part(t("report.who"), report.who, WHO), part(t("report.sizing"), report.sizing, HEADLINES)),
     next(report, causes, { state, open, beyond, jobSheet, toSheet }),

@@ -16,10 +16,21 @@ export function sheetSection(ask, leadTo) {
   const note = el("p", { class: "sw-hint", role: "status" });
   const print = button(t("sheet.print"), () => printSheet(), { hidden: true });
   const save = button(t("sheet.save"), () => saved && download(saved), { hidden: true });
+  const length = button(t("sheet.long"), () => draw(!long), { hidden: true, "aria-pressed": "false" });
   const show = button(t("sheet.show"), () => open(), { "aria-expanded": "false" });
   const holder = el("section", { class: "sw-section sw-sheet-section", hidden: true }, el("h2", {}, t("sheet.title")),
-    el("p", { class: "sw-buttons sw-screen" }, print, save), note, place);
+    el("p", { class: "sw-buttons sw-screen" }, print, length, save), note, place);
   let saved = null;
+  let held = null;
+  let long = false;
+
+  /** Draws the sheet, two sides of paper or the long form, and goes to its heading. */
+  function draw(whole) {
+    long = whole;
+    length.setAttribute("aria-pressed", String(long));
+    place.replaceChildren(...held.needs.map((id) => el("p", { class: "sw-screen" },
+      el("a", { class: "md-button sw-small", href: leadTo(id) }, t("sheet.answer"), el("span", { class: "sw-hidden" }, ` ${id}`)))), sheetView(held, long));
+  }
 
   async function open() {
     if (place.hasChildNodes()) {
@@ -37,8 +48,8 @@ export function sheetSection(ask, leadTo) {
     }
     note.textContent = "";
     saved = text;
-    place.replaceChildren(...reply.needs.map((id) => el("p", { class: "sw-screen" },
-      el("a", { class: "md-button sw-small", href: leadTo(id) }, t("sheet.answer"), el("span", { class: "sw-hidden" }, ` ${id}`)))), sheetView(reply));
+    held = reply;
+    draw(false);
     swap(t("sheet.hide"), false);
     place.querySelector(".sw-sheet-title").focus();
   }
@@ -52,7 +63,7 @@ export function sheetSection(ask, leadTo) {
   function swap(label, hidden) {
     show.textContent = label;
     show.setAttribute("aria-expanded", String(!hidden));
-    print.hidden = save.hidden = hidden;
+    print.hidden = save.hidden = length.hidden = hidden;
   }
 
   // The button stands where the page wants it; nothing else takes room until the sheet is shown.
@@ -63,14 +74,14 @@ function button(label, click, props = {}) {
   return el("button", { type: "button", class: "md-button sw-small", on: { click }, ...props }, label);
 }
 
-/** The sheet as an element; the same content as the command line's. */
-export function sheetView(sheet) {
-  return el("article", { class: `sw-sheet sw-sheet-${sheet.kind}`, lang: rulesLanguage() },
+/** The sheet as an element, in the short form or the long; the same content as the command line's. */
+export function sheetView(sheet, long) {
+  return el("article", { class: `sw-sheet sw-sheet-${sheet.kind} ${long ? "" : "sw-sheet-short"}`, lang: rulesLanguage() },
     el("header", { class: "sw-sheet-head" },
       el("h2", { class: "sw-sheet-title", tabindex: "-1" }, sheet.title),
       el("p", {}, el("strong", {}, sheet.headline_text)), el("p", {}, sheet.lead),
       sheet.notice ? el("p", {}, el("strong", {}, sheet.notice)) : null),
-    sheet.sections.map((section) => el("section", { class: section.page ? "sw-sheet-page" : "" },
+    (long ? sheet.sections : sheet.short).map((section) => el("section", { class: `sw-sheet-part-${section.id} ${section.page ? "sw-sheet-page" : ""}` },
       el("h3", {}, section.title), section.blocks.flatMap(block))));
 }
 

@@ -433,6 +433,7 @@ export default {
   "sheet.title": "Job sheet",
   "sheet.print": "Print the job sheet",
   "sheet.save": "Save the job sheet",
+  "sheet.long": "Show the long form",
   "sheet.show": "Show the job sheet",
   "sheet.hide": "Hide the job sheet",
   "sheet.drawing": "Drawing the sheet …",
