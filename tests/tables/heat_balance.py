@@ -47,7 +47,7 @@ COOLS_NO_BETTER = {
     "C": ("A2", "B2", "C"),
     "E": ("A2", "B2", "C", "E"),
     "D1": ("D1",),
-    "D2": ("D1", "D2"),
+    "D2": ("D2",),
 }
 # British ways of laying flat cable that are no worse than one of these (BS 7671 Table 4D5, notes).
 BRITISH = {"100": "A2", "102": "A2", "A": "A2", "C-round": "C", "103": "", "101": ""}

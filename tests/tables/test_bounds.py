@@ -41,6 +41,16 @@ def test_factors_for_hot_air_lie_between_free_air_and_a_wall(pack):
         assert shares.max() <= float(cell["most"]) < shares.max() + 0.01
 
 
+def test_only_a_soil_of_25_degrees_gives_both_factors_that_course_work_prints():
+    """Graded course work to AS/NZS 3008.1.1:2025, Table 3.45: 1.05 for V-75 and 1.04 for X-90 in soil of 20 °C."""
+    gives = [
+        reference
+        for reference in range(20, 31)
+        if [round(((hot - 20) / (hot - reference)) ** 0.5, 2) for hot in (75, 90)] == [1.05, 1.04]
+    ]
+    assert gives == [25] == [derivation("au")["ground_c"]]
+
+
 def exact(pack: str, keys: tuple[str, ...], ampere: float) -> float:
     """The bound of a cell whose like carries `ampere` in base, before it is rounded."""
     told = derivation(pack)

@@ -265,11 +265,12 @@ def protective_rcd_mm2(read) -> Decimal:
 def protective_proven_mm2(read) -> Decimal:
     """The thinnest protective conductor on the list that the let-through of household breakers shows to be enough, in mm2.
 
-    Known only where the one there is is as thick (table `usual-let-through`). The figures of makers and the sums above
-    are bounds: an earth wire below them may well serve, so beyond them nothing is known.
+    Known only where the one there is is as thick (table `usual-let-through`, or `half_wave_s` where the pack has it).
+    The figures of makers and the sums above are bounds: an earth wire below them may well serve, so beyond them nothing
+    is known.
     """
     size = read("protective_size_mm2")
-    current, *_ = read.all(
+    current, _, rating, *_ = read.all(
         "near_fault_a",
         "breaker_curve",
         "breaker_rating_a",
@@ -285,7 +286,23 @@ def protective_proven_mm2(read) -> Decimal:
         if size >= least:
             read.rest_on(held)
             return least
+    if read.has("half_wave_s"):
+        least = _thinnest_standing(read, _half_wave_energy(read, current, rating))
+        if size >= least:
+            return least
     raise no_cell("let-through energy of this breaker")
+
+
+def _half_wave_energy(read, current: Decimal, rating: Decimal) -> Decimal:
+    """What a breaker lets through that opens within half a cycle from a multiple of its rating on, in A2s.
+
+    The fault behind the board heats for half a cycle. One at the far end may be smaller than the multiple: then it
+    heats for as long as the product standard allows.
+    """
+    half, multiple, longest = read.all("half_wave_s", "half_wave_multiple", "instantaneous_time_s")
+    with rounded_up():
+        slow = smallest(current, multiple * rating)
+        return largest(current * current * half, slow * slow * longest)
 
 
 @quantity("mm2")
