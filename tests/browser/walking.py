@@ -62,10 +62,11 @@ class Walk:
 
     def _otherwise(self) -> bool:
         """Answers a line of the short verdict that the answers say is otherwise; whether there was one."""
-        for line in self.page.locator(".sw-short-page li[data-question]").all():
-            question = line.get_attribute("data-question") or ""
+        lines = self.page.locator(".sw-short-page li[data-question]")
+        for question in lines.evaluate_all("all => all.map(li => li.dataset.question)"):
             if question in self.answers and question not in self.given:
                 value = self.given[question] = str(self.answers[question])
+                line = self.page.locator(f'.sw-short-page li[data-question="{question}"]')
                 line.get_by_role("button", name="It is different").click()
                 line.locator(f'[data-value="{value}"]').click()
                 self.taps += 2

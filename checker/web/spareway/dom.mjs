@@ -75,7 +75,7 @@ export function shape(name) {
 }
 
 let pressed = null;
-document.addEventListener("pointerdown", () => {
+globalThis.document?.addEventListener("pointerdown", () => {
   pressed = new Promise((resolve) => {
     for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => setTimeout(resolve), { once: true });
   }).then(() => {
