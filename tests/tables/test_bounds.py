@@ -41,6 +41,18 @@ def test_factors_for_hot_air_lie_between_free_air_and_a_wall(pack):
         assert shares.max() <= float(cell["most"]) < shares.max() + 0.01
 
 
+@pytest.mark.parametrize("pack", ["za", "au", "nz"])
+def test_circuits_together_share_the_heat_of_one_and_print_no_less_elsewhere(pack, cells):
+    """n circuits with 1 / sqrt(n) of the current each give off what one did. IEC 60364-5-52 Table B.52.17 item 1 has more."""
+    (table,) = (table for table in asking.contents()[pack]["tables"] if table["id"] == "grouping-factor")
+    found = {int(cell["keys"][0]): float(cell["value"]) for cell in table["cells"] if "most" in cell}
+    printed = {int(key[-1]): float(cell["value"]) for key, cell in cells("base", "grouping-factor").items()}
+    assert found
+    for count, share in found.items():
+        assert share**2 * count <= 1 < (share + 0.01) ** 2 * count
+        assert share <= printed[count]
+
+
 def test_only_a_soil_of_25_degrees_gives_both_factors_that_course_work_prints():
     """Graded course work to AS/NZS 3008.1.1:2025, Table 3.45: 1.05 for V-75 and 1.04 for X-90 in soil of 20 °C."""
     gives = [

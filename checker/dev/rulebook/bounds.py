@@ -8,7 +8,7 @@ differ, so with r = dT here / dT there
 h may grow with dT, by its cube root at most (free turbulent air) and not at all in a wall or in the ground: n is 1/2
 where this place allows the cable more warming than base does, and 2/3 where it allows less. Either way it errs low.
 The table says under `[bounds]` which temperatures hold here, and by which method of base each of its methods goes.
-A table of factors for warm air names its rows there instead.
+A table of factors for warm air names its rows there instead, one for circuits that run together how many they are.
 
 Nothing is typed: the build works out every figure. `tests/tables/test_bounds.py` does it again, apart from this.
 """
@@ -32,7 +32,8 @@ FIRM = ("opened", "two-sources", "derived", "one-source", "cross-checked")
 def bounded(item: Item, base: Item) -> Item:
     """The table with a bound for every key that it has no cell for and that `base` can bound."""
     with localcontext(CONTEXT):
-        made = _factors(item) if "rows" in item.data["bounds"] else _bounds(item, base)
+        rule = item.data["bounds"]
+        made = _group(item) if "circuits" in rule else _factors(item) if "rows" in rule else _bounds(item, base)
     return item._replace(data={**item.data, "cells": [*item.data["cells"], *made]})
 
 
@@ -94,6 +95,35 @@ def _factors(item: Item) -> list[dict[str, Any]]:
                     "most": plain((warming**COOLED_MORE / step).to_integral_value(ROUND_CEILING) * step),
                 }
             )
+    return found
+
+
+def _group(item: Item) -> list[dict[str, Any]]:
+    """Factors for circuits that run together, alike and equally loaded.
+
+    A bundle has at least the surface of one cable: n circuits may warm it as much as one did, so n x I² is the least.
+    """
+    rule, found = item.data["bounds"], []
+    printed = {tuple(cell["keys"]) for cell in item.data["cells"]}
+    step = _number(rule["step"])
+    for count in map(_number, rule["circuits"]):
+        if (plain(count),) in printed:
+            continue
+        exact = 1 / count.sqrt()
+        found.append(
+            {
+                "keys": [plain(count)],
+                "line": 0,
+                "value": plain(exact // step * step),
+                "source": rule["source"],
+                "clause": f"1 / sqrt({plain(count)})",
+                "status": "derived",
+                "checked": str(rule["checked"]),
+                "note": f"At least: 1 / sqrt({plain(count)}) = {plain(exact.quantize(Decimal('0.0001')))}, rounded down. "
+                "At most: 1.",
+                "most": "1",
+            }
+        )
     return found
 
 

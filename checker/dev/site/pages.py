@@ -268,6 +268,8 @@ def _value(cell_: dict, unit: str) -> str:
 
 def _bounds(rule: dict) -> str:
     """Where the bounds of a table come from: the reason, then the inputs."""
+    if "conductor_c" not in rule:
+        return f"{rule['why']}\n\nA bound can give a pass. Each cell's note has the sum."
     hot = ", ".join(f"{insulation} {celsius} °C" for insulation, celsius in rule["conductor_c"].items())
     around = f"air of {rule['air_c']} °C" + (f", ground of {rule['ground_c']} °C" if "ground_c" in rule else "")
     ways = "\n".join(
