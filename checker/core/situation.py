@@ -223,9 +223,13 @@ class Reader:
         if found is None:
             return self._beyond(held, keys)  # type: ignore[return-value]  # takes part in formulas as a number does
         self.cells[found.id] = found
-        if found.most is not None:
-            return Span(found.value, found.most, (Reason(ReasonKind.BOUND, found.id),))  # type: ignore[return-value]  # as above
-        return found.value
+        return self.figure(found)
+
+    def figure(self, cell: Cell) -> Decimal | str:
+        """What a cell says: its value, or the bounds between which the printed figure lies."""
+        if cell.most is None:
+            return cell.value
+        return Span(cell.value, cell.most, (Reason(ReasonKind.BOUND, cell.id),))  # type: ignore[return-value]  # takes part in formulas as a number does
 
     def _beyond(self, table: Table, keys: Sequence[Key | Span]) -> Span:
         last = table.last(*keys)
@@ -234,7 +238,12 @@ class Reader:
             raise no_cell(name)
         cell, goes = last
         self.cells[cell.id] = cell
-        return self.at_most(cell.value, name) if goes == "lower" else self.at_least(cell.value, name)
+        if goes == "higher":
+            return self.at_least(cell.value, name)
+        most = cell.value if cell.most is None else cell.most
+        if most.is_infinite():
+            raise no_cell(name)
+        return self.at_most(most, name)
 
     def _among(self, table: Table, keys: Sequence[Key | Span]) -> Decimal | str | Span:
         """As `row`, where a key is only known by its bounds: rests on every cell it may turn out to be."""

@@ -164,8 +164,6 @@ class Table:
                 along = [(row, self.find(*keys[:place], row, *keys[place + 1 :])) for row in axis.keys]  # type: ignore[arg-type]  # a span there is not known
                 ends = [(row, cell) for row, cell in along if cell is not None]
                 key = keys[place]
-                if ends and ends[-1][1].most is not None:
-                    return None
                 if ends and (key.low if isinstance(key, Span) else key) > ends[-1][0]:  # type: ignore[operator]  # numbers
                     return ends[-1][1], axis.beyond
         return None

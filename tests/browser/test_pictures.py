@@ -22,8 +22,8 @@ TOO_SMALL = """() => [...document.querySelectorAll("svg.sw-picture .sw-spot")].f
 
 
 @pytest.mark.parametrize("pack", ["gb", "us"])
-def test_on_a_telephone_no_word_is_cut_off_and_every_spot_is_large_enough(page, site, pack):
-    page.set_viewport_size({"width": 360, "height": 740})
+def test_on_the_smallest_telephone_no_word_is_cut_off_and_every_spot_is_large_enough(page, site, pack):
+    page.set_viewport_size({"width": 320, "height": 740})
     page.goto(f"{site.url}reference/{pack}/questions/")
     assert page.locator("svg.sw-picture").count() >= 12
     assert page.evaluate(CUT_OFF) == []

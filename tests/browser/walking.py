@@ -8,6 +8,14 @@ from playwright.sync_api import Locator, Page
 
 SCREEN = "form[data-screen]"
 END = ".sw-report, .sw-short-page"
+# What can be read without a tap. The print on a drawing is looked at, not read.
+WORDS = """view => {
+  const drawings = [...view.querySelectorAll('svg')];
+  for (const drawing of drawings) drawing.style.display = 'none';
+  const text = view.innerText;
+  for (const drawing of drawings) drawing.style.display = '';
+  return text;
+}"""
 
 
 class Walk:
@@ -28,13 +36,14 @@ class Walk:
         return self
 
     def to_the_end(self) -> Walk:
-        """Until the short verdict or the report stands there."""
-        for _ in range(12):
+        """Until the short verdict or the report stands there, and nothing on it is known to be otherwise."""
+        for _ in range(16):
             self.page.locator(f"{SCREEN}, {END}").first.wait_for()
             form = self.page.locator(SCREEN)
-            if not form.count():
+            if form.count():
+                self._screen(form)
+            elif not self._otherwise():
                 return self
-            self._screen(form)
         raise AssertionError(f"twelve screens and no end: {self.screens}")
 
     def _screen(self, form: Locator) -> None:
@@ -50,6 +59,20 @@ class Walk:
         self.page.get_by_role("button", name="Next").click()
         self.taps += 1
         left.wait_for(state="detached")
+
+    def _otherwise(self) -> bool:
+        """Answers a line of the short verdict that the answers say is otherwise; whether there was one."""
+        lines = self.page.locator(".sw-short-page li[data-question]")
+        for question in lines.evaluate_all("all => all.map(li => li.dataset.question)"):
+            if question in self.answers and question not in self.given:
+                value = self.given[question] = str(self.answers[question])
+                line = self.page.locator(f'.sw-short-page li[data-question="{question}"]')
+                line.get_by_role("button", name="It is different").click()
+                line.locator(f'[data-value="{value}"]').click()
+                self.taps += 2
+                line.wait_for(state="detached")
+                return True
+        return False
 
     def _answer_one(self, form: Locator) -> bool:
         """Answers the first question that has no answer; whether there was one."""
@@ -91,7 +114,7 @@ class Walk:
 
     def _read(self, again: bool = False) -> None:
         """Counts the words on the screen; `again`: only those that have come since."""
-        words = len(self.page.locator("#sw-view").inner_text().split())
+        words = len(self.page.locator("#sw-view").evaluate(WORDS).split())
         self.words += max(0, words - self._seen) if again else words
         self._seen = words
 

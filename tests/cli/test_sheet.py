@@ -63,14 +63,21 @@ def told(sheet: dict) -> list[str]:
     return [words(text) for text in found]
 
 
-def test_html_is_what_you_get_and_it_holds_every_word_of_the_sheet(spareway, write, fits, answers):
-    done = spareway("sheet", write(fits()))
+def test_html_is_what_you_get_and_the_long_form_holds_every_word_of_the_sheet(spareway, write, fits, answers):
+    done = spareway("sheet", "--long", write(fits()))
     assert (done.returncode, done.stderr) == (0, "")
     page = Page(done.stdout)
     assert page.open == []
     shown = words(" ".join(page.text))
     assert [text for text in told(reply(answers)) if text not in shown] == []
     assert done.stdout.count("<svg ") == 2
+
+
+def test_without_long_it_is_the_short_form(spareway, write, fits, answers):
+    sheet = reply(answers)
+    shown = words(" ".join(Page(spareway("sheet", write(fits())).stdout).text))
+    assert [text for text in told(sheet | {"sections": sheet["short"]}) if text not in shown] == []
+    assert [section["title"] for section in sheet["sections"] if section["title"] not in shown]
 
 
 def test_the_file_needs_nothing_from_anywhere(spareway, write, fits):
@@ -101,7 +108,7 @@ def test_json_is_the_cores_reply_to_the_letter(spareway, write, fits, answers):
 
 
 def test_markdown_has_every_section_and_the_drawings_in_words(spareway, write, fits, answers):
-    shown = spareway("sheet", "--markdown", write(fits())).stdout
+    shown = spareway("sheet", "--markdown", "--long", write(fits())).stdout
     sheet = reply(answers)
     assert re.findall(r"^## (.*)$", shown, re.M) == [section["title"] for section in sheet["sections"]]
     assert "<svg" not in shown
@@ -140,4 +147,4 @@ def test_options_are_those_of_check(spareway, write, fits):
 def test_every_worked_case_makes_a_page_that_is_whole():
     for case in scenarios.every():
         sheet = json.loads(handle(json.dumps(case.request | {"ask": "sheet"})))
-        assert Page(render(sheet)).open == [], case.id
+        assert Page(render(sheet)).open == Page(render(sheet, short=True)).open == [], case.id

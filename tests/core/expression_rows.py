@@ -17,7 +17,7 @@ from checker.core.values import Reason, Unknown, plain
 
 EMPTY = {
     "format": 1, "pack": {"id": "table"}, "stages": [], "phrases": {}, "words": {}, "units": {},
-    "sources": [], "parameters": [], "tables": [], "rules": [], "texts": {},
+    "sources": [], "parameters": [], "tables": [], "rules": [], "texts": {}, "pictures": [],
 }  # fmt: skip
 
 

@@ -15,7 +15,8 @@ from typing import Any, ClassVar, NamedTuple
 from checker.core.pack import Pack
 from checker.core.quantities import QUANTITIES
 from checker.core.situation import DONT_KNOW, NOT_STATED, Known, Reader
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.tables import Cell, Table
+from checker.core.values import NotKnown, Reason, Unknown, no_cell
 from tests.proofs.symbols import EVERYTHING, Interval, NotEncodable, Num, Path, explore, term_of
 
 GIVEN, NOT_ASKED = "given", "not-asked"
@@ -196,15 +197,33 @@ class _Reader(Reader):
     def at_least(self, value: Decimal, name: str) -> Any:
         return value * Num(("var", _beyond(name, "most")))
 
+    def figure(self, cell: Cell) -> Any:
+        """Of a cell that is a bound any figure it may stand for: all cells of a table lie alike between their bounds."""
+        if cell.most is None:
+            return cell.value
+        if cell.most.is_infinite():
+            return self.at_least(cell.value, cell.id)
+        return cell.value + (cell.most - cell.value) * Num(("var", _beyond(cell.id, "between")))
+
+    def _beyond(self, table: Table, keys: Any) -> Any:
+        last = table.last(*keys)
+        name = table.name_of(*keys)
+        if last is None or (last[0].most is not None and last[0].most.is_infinite() and last[1] == "lower"):
+            raise no_cell(name)
+        cell, goes = last
+        self.cells[cell.id] = cell
+        return (self.at_most if goes == "lower" else self.at_least)(self.figure(cell), name)
+
 
 BEYOND = {
     "beyond-least": Interval(Fraction(0), True, Fraction(1), False),
+    "beyond-between": Interval(Fraction(0), False, Fraction(1), False),
     "beyond-most": Interval(Fraction(1), False, None, True),
 }
 
 
 def _beyond(name: str, way: str) -> str:
-    """What stands for all figures that a table does not hold: the same wherever it is asked beyond its last row."""
+    """What stands for all figures that a table does not hold: the same wherever it is asked for one."""
     return f"beyond-{way}:{name.partition('/')[0]}"
 
 

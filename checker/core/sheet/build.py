@@ -233,10 +233,10 @@ class Sheet:
             words("after-reserved") if reserved else words("after"),
             blocks.text(words("after-reserved-why")) if reserved else None,
             blocks.listing(self.said("inspection"), words("inspection"), boxes=True),
-            self.results("results_dead", "dead"),
+            self.results("results_dead", words("dead")),
             blocks.listing(self._said(words.part("tests", "dead", "live")), words("how-tested")),
             blocks.listing(self.steps("after", None), words("on-again"), numbered=True),
-            self.results("results_live", "live-tests"),
+            self.results("results_live", words("live-tests")),
             blocks.listing(self._said(words.part("tests", "live", None)), words("how-tested")),
             blocks.listing(self.said("paper_after"), words("paper-after"), boxes=True),
             blocks.text(words("signature")),
@@ -249,7 +249,7 @@ class Sheet:
         """Tests with the value to expect and room for the one measured."""
         words = self.words
         rows = [[text, ""] for text in self.said(section)]
-        return blocks.table([words("column-expected"), words("column-measured")], rows, words(label))
+        return blocks.table([words("column-expected"), words("column-measured")], rows, label)
 
     def pairs(self) -> list[str]:
         table, phases = self.situation.pack.tables["test-pairs"], value_of(self.situation, "phases")

@@ -9,7 +9,9 @@ from checker.core.sheet import blocks
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from checker.core.sheet.build import Sheet
+    from typing import Any
+
+    Sheet = Any  # of checker.core.sheet.build, which imports this file
 
 # Of the long form, what a page holds for somebody who gets no steps.
 _FIRST = ("brief", "stop", "not-ready")
@@ -68,8 +70,8 @@ def _after(sheet: Sheet) -> dict | None:
         "after",
         words("after-reserved") if reserved else words("after"),
         reserved,
-        sheet.results("results_dead", "dead"),
-        sheet.results("results_live", "live-tests"),
+        sheet.results("results_dead", words("dead")),
+        sheet.results("results_live", words("live-tests")),
         blocks.text(words("signature")),
     )
 

@@ -17,7 +17,7 @@ from checker.core.wiring.symbols import HEIGHT
 from checker.core.wiring.words import Words, value_of
 
 EARTH, FIRST, APART = 18, 64, 46  # the earth's x, the first line's; from line to line
-TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 208, 256, 336, 336
+TOP, RCD, BREAKER, RAIL, CONTACT, SECOND, LOAD = 40, 56, 96, 228, 296, 376, 376
 STEP, ABOVE = 16, 10  # from rail to rail, and between the lines that pass above them
 FUSE_FEED = 16  # how far above the first rail the feed of the small fuse runs
 LOAD_HEIGHT, SPLICE = 40, 34  # the box of the load, and the room that a splice above it takes

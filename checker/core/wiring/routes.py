@@ -72,10 +72,10 @@ def _alone(
         crossing = min((_away(place, stretch) for stretch in foreign), default=room)
         shared = min((_away(place, stretch) for stretch in joined), default=room)
         rings = min((_away(place, (ring, ring)) for ring in placed), default=apart)
-        worst = max(0, room - near) + 3 * max(0, room - crossing) + 2 * max(0, apart - rings)
+        worst = max(0, room - near) + 3 * max(0, room - crossing) + 5 * max(0, apart - rings)
         return worst, max(0, room - shared)
 
-    best, least = points[0], (room * 9 + apart * 2, room)
+    best, least = points[0], (room * 4 + apart * 5, room)
     for place in _along(points):
         found = lacking(place)
         if found == (0, 0):  # most wires have such a place at once
@@ -86,11 +86,11 @@ def _alone(
 
 
 def _along(points: list[Point]) -> list[Point]:
-    """Places on a way, every eight units: those of the longest stretch first, each stretch from its middle outwards."""
+    """Places on a way, every four units: those of the longest stretch first, each stretch from its middle outwards."""
     stretches = sorted(pairwise(points), key=lambda s: -abs(s[0][0] - s[1][0]) - abs(s[0][1] - s[1][1]))
     places = []
     for (x1, y1), (x2, y2) in stretches:
-        parts = max(2, (abs(x1 - x2) + abs(y1 - y2)) // 8)
+        parts = max(2, (abs(x1 - x2) + abs(y1 - y2)) // 4)
         middle_first = sorted(range(1, parts), key=lambda n: abs(2 * n - parts))
         places += [(x1 + (x2 - x1) * n // parts, y1 + (y2 - y1) * n // parts) for n in middle_first]
     return places

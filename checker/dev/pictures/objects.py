@@ -92,7 +92,9 @@ class Sheet:
     def _words(self, paper: Paper, spot: Spot, x: int, y: int, w: int, anchor: str = "start") -> None:
         area(paper, x, y, w, TOUCH)
         at = x + 4 if anchor == "start" else x + w // 2
-        paper.lines(at, y + TOUCH // 2, spot.label or "", within=w - 6, anchor=anchor)
+        told = Paper()
+        told.lines(at, y + TOUCH // 2, spot.label or "", within=w - 6, anchor=anchor)
+        paper.group(told, class_="sw-spot-words")
         self.paper.group(paper, class_="sw-spot", data_question=spot.question)
 
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 from checker.core.svg import element, words
 
 WIDTH = 320
-ROW = 46  # a row for a finger: 44 units and a gap
-TOUCH = 44
+# 44 px for a finger where the drawing is shown 288 px wide, on the smallest telephone; and with a gap, the row of one.
+TOUCH = 49
+ROW = 50
 # How wide a letter may be, in parts of the letter size. Taken from the widest of the usual sans-serif fonts, rounded up.
 _NARROW, _WIDE = frozenset(" .,:;'|!()[]ijlftIr-/"), frozenset("mwMW@%—")
 _INK = {"fill": "currentColor", "stroke": "none"}

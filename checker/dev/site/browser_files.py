@@ -27,6 +27,7 @@ PYODIDE = ROOT / "node_modules" / "pyodide"
 STANDARD_LIBRARY = "python_stdlib.zip"
 RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", STANDARD_LIBRARY)
 LOCK_FILE = "pyodide-lock.json"
+COUNTED = (".wasm", ".zip", ".whl")  # what the worker fetches itself; the loader comes as a module
 PACKAGE = "spareway"
 FIRST_ZIP_DATE = 315532800  # 1980-01-01, the earliest a zip archive can write
 
@@ -53,6 +54,7 @@ def build_browser(out: Path) -> None:
         for file in RUNTIME_FILES:
             shutil.copyfile(PYODIDE / file, folder / file)
         _trim(folder / STANDARD_LIBRARY, _imported(folder, wheel))
+        _tell_sizes(folder)
         _replace(out / "pyodide", folder, work / "old")
 
 
@@ -100,6 +102,14 @@ def _lock_wheel(wheel: Path, lock: dict, folder: Path) -> None:
     entry["sha256"] = hashlib.sha256(compiled.read_bytes()).hexdigest()
     # The lock names Python's version, not its own; a memory of one release must never be put back into another.
     lock["info"]["version"] = json.loads((PYODIDE / "package.json").read_text(encoding="utf-8"))["version"]
+    locked.write_text(json.dumps(lock, indent=1, sort_keys=True) + "\n", encoding="utf-8")
+
+
+def _tell_sizes(folder: Path) -> None:
+    """Into the lock file: how many bytes the worker fetches, so that the page can say how much of them is there."""
+    locked = folder / LOCK_FILE
+    lock = json.loads(locked.read_text(encoding="utf-8"))
+    lock["tool"]["sizes"] = {path.name: path.stat().st_size for path in folder.iterdir() if path.suffix in COUNTED}
     locked.write_text(json.dumps(lock, indent=1, sort_keys=True) + "\n", encoding="utf-8")
 
 

@@ -21,7 +21,7 @@ function link(state, word, what) {
 }
 
 /** The answers under a question: folded, and left open or closed as the person left it. */
-let open = false;
+let open = matchMedia("(min-width: 60em)").matches; // a wide screen has room for them
 export function answersSoFar(state, questions) {
   if (!state.answers.size) return null;
   const fold = el(

@@ -2,7 +2,7 @@
 
 import { answersSoFar } from "./answers.mjs";
 import { Checker } from "./client.mjs";
-import { el } from "./dom.mjs";
+import { el, untouched } from "./dom.mjs";
 import { earlyStep, tableOf, walk } from "./early-verdict.mjs";
 import { keepForLater } from "./offline.mjs";
 import { learn } from "./pictures.mjs";
@@ -33,7 +33,14 @@ let state = EMPTY;
 let turn = 0; // a screen that was asked for and then overtaken by another must not be drawn
 let lastSettled = null;
 
+const bootBar = el("progress", { class: "sw-progress", max: "1", "aria-label": t("run.loading") });
 const checker = new Checker(new URL("worker.mjs", import.meta.url), (status) => {
+  if (status.share !== undefined) {
+    bootBar.value = status.share;
+    if (!bootBar.isConnected) statusLine.before(bootBar);
+    return;
+  }
+  if (status.kind === "ready" || status.kind === "failed") bootBar.remove();
   const { line, alert } = watchdog(status, () => checker.start(), help);
   say(kept && status.kind === "ready" ? t("page.kept") : line);
   if (status.kind === "ready") {
@@ -235,7 +242,7 @@ function showScreen(known, screen, held, moveFocus) {
       pictures: (now.described?.reply.pictures ?? []).filter((one) => one.screen === screen && one.questions.some((id) => asked.has(id))),
       place: progress(screen, now, state.answers, now.about),
       above: settledNotice(now.settled, state),
-      beside: [answersSoFar(state, now.questions)],
+      beside: [running(now.settled), answersSoFar(state, now.questions)],
       back: format(at(state, before ? placeOf(before) : "start")),
     };
   };
@@ -248,6 +255,7 @@ function showScreen(known, screen, held, moveFocus) {
   const look = async () => {
     const mine = ++latest;
     const now = await stepOf(state);
+    await untouched();
     if (live !== here) return null;
     if (now.failed) {
       show(t("page.error"), [errorView(now.failed, state, now.questions)], true);
@@ -268,6 +276,13 @@ function showScreen(known, screen, held, moveFocus) {
   here.refresh = look;
   live = here;
   show(title, [view_.element], moveFocus);
+}
+
+/** What is clear by now, beside the questions. */
+function running({ headline, findings }) {
+  const failed = findings.filter((finding) => finding.outcome === "failed").map((finding) => finding.title).join(". ");
+  return el("p", { class: "sw-running" }, el("strong", {}, t("run.so-far"), ": "),
+    headline ? [t(`headline.${headline}`), ". ", failed, failed ? "." : ""].join("") : t("run.nothing-against"));
 }
 
 function showShort({ supposed, described }, held, moveFocus) {

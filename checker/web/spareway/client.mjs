@@ -7,7 +7,8 @@ import { script } from "./trusted.mjs";
 const LIMITS = { boot: 25_000, answer: 10_000 };
 
 /**
- * `speak(status)` is called with `{kind, detail}`; kinds: "loading" (detail: step), "ready", "slow" (still loading, longer
+ * `speak(status)` is called with `{kind, detail}`; kinds: "loading" (detail: step; or
+   * share: how much of Python has come, from 0 to 1), "ready", "slow" (still loading, longer
  * than expected), "failed" (did not start; detail: what it said), "silent" (started, but does not answer).
  */
 export class Checker {
@@ -60,6 +61,8 @@ export class Checker {
   #hear(message) {
     if (message.step) {
       this.speak({ kind: "loading", detail: message.step });
+    } else if (message.loaded) {
+      this.speak({ kind: "loading", share: message.loaded });
     } else if (message.failed) {
       this.#fail(message.failed);
     } else if (message.ready) {

@@ -73,3 +73,17 @@ const SHAPES = {
 export function shape(name) {
   return svg("svg", { viewBox: "0 0 24 24", class: "sw-shape", "aria-hidden": "true" }, svg("path", { d: SHAPES[name] }));
 }
+
+let pressed = null;
+globalThis.document?.addEventListener("pointerdown", () => {
+  pressed = new Promise((resolve) => {
+    for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => setTimeout(resolve), { once: true });
+  }).then(() => {
+    pressed = null;
+  });
+}, true);
+
+/** Waits while a finger or a button is down: what moves under it would take its tap away. */
+export function untouched() {
+  return pressed ?? Promise.resolve();
+}

@@ -1,6 +1,6 @@
 // One question on a screen with others: buttons to choose from, or a field for a number.
 
-import { el, fold } from "./dom.mjs";
+import { el, fold, untouched } from "./dom.mjs";
 import { rangeText, readNumber } from "./numbers.mjs";
 import { pictureFor } from "./pictures.mjs";
 import { rulesLanguage, t } from "./say.mjs";
@@ -82,7 +82,8 @@ function numberField(question, id, shown, put) {
   });
   const read = () => (input.value.trim() === "" ? null : readNumber(input.value, { minimum: question.minimum, maximum: question.maximum, unit: question.unit ?? "" }));
   // Typing is done when the field is left; an error waits until then too.
-  input.addEventListener("change", () => {
+  input.addEventListener("change", async () => {
+    await untouched();
     const found = read();
     understood.textContent = found?.value && found.value !== input.value.trim() ? t("number.read", { value: withUnit(found.value, question.unit) }) : range;
     if (found) put(found.value, found.error);

@@ -4,6 +4,7 @@ import { el } from "./dom.mjs";
 import { rulesLanguage, t } from "./say.mjs";
 import { read } from "./trusted.mjs";
 
+let shown = 0;
 const known = new Map(); // question -> its picture, as in the reply to `describe`
 
 /** Keeps the pictures of a rule set for `pictureFor`. */
@@ -19,7 +20,12 @@ export function learn(pictures) {
  */
 export function pictureView(text, root = () => document.getElementById("sw-view")) {
   const drawing = document.importNode(read(text), true);
-  const said = drawing.querySelector("desc").textContent;
+  // The same drawing may stand on a page twice.
+  const names = ["title", "desc"].map((tag) => drawing.querySelector(tag));
+  shown += 1;
+  for (const name of names) name.id = `sw-drawing-${shown}-${name.localName}`;
+  drawing.setAttribute("aria-labelledby", names.map((name) => name.id).join(" "));
+  const said = names[1].textContent;
   const spots = [...drawing.querySelectorAll("[data-question]")];
   drawing.addEventListener("click", (event) => {
     const spot = event.target.closest("[data-question]");

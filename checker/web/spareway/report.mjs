@@ -256,6 +256,7 @@ function replay(report) {
   return folded(
     t("report.replay"), null,
     el("p", {}, t("report.replay-lead")),
+    el("p", { class: "sw-buttons sw-screen" }, el("button", { type: "button", class: "md-button sw-small", on: { click: printAll } }, t("report.print-all"))),
     el(
       "dl", { class: "sw-answers sw-replay" },
       row(t("report.judged-on"), report.as_of),
@@ -285,7 +286,6 @@ function keep(text, { format: _format, ask: _ask, ...answersFile }, sheetButton)
     el("p", { class: "sw-buttons" },
       sheetButton,
       button(t("report.print"), () => window.print()),
-      button(t("report.print-all"), printAll),
       button(t("report.save-answers"), () => save("spareway-answers.json", `${JSON.stringify(answersFile, null, 1)}\n`)),
       button(t("report.save"), () => save("spareway-report.json", text)),
       linkButton()),

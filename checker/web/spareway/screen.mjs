@@ -40,6 +40,7 @@ export function screenView({ screen, title, questions, answers, back, place, pic
       return;
     }
     field.complain(null);
+    if (field.value() === value) return;
     const open = field.value() === undefined;
     const rest = [...fields.values()].every((other) => other === field || other.value() !== undefined);
     field.hold(value);

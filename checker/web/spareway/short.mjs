@@ -7,7 +7,7 @@ import { fieldView } from "./field.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { SCREENS } from "./run.mjs";
 import { at, format } from "./state.mjs";
-import { HEADLINES, NOT_STATED, WHO, answerText, withUnit } from "./words.mjs";
+import { HEADLINES, NOT_STATED, answerText, withUnit } from "./words.mjs";
 
 /** On the report: what it would be, with the way to the list. `ask()` asks for `next` with `suppose`. */
 export function shortPlace(ask, state, described) {
@@ -58,10 +58,11 @@ export function shortView({ supposed, state, described, back, tick, otherwise, d
     "div", { class: "sw-run sw-short-page" },
     el(
       "div", { class: "sw-run-main" },
-      el("p", { class: "sw-way" }, el("a", { href: back, class: "sw-back" }, t("page.back")), el("span", {}, described.reply.pack.title)),
       el("div", { class: "sw-headline sw-head-find-out" }, shape(form),
         el("div", {}, el("p", { class: "sw-word" }, word), el("h1", { id: "sw-title", tabindex: "-1" }, said(supposed)))),
-      el("p", {}, el("strong", {}, t("report.who"), ": "), WHO[supposed.who.outcome].word, ". ", el("span", { lang: rulesLanguage() }, supposed.who.text)),
+      el("p", { class: "sw-way" }, el("a", { href: back, class: "sw-back" }, t("page.back"))),
+      el("p", {}, el("strong", {}, t("report.who"), ": "), el("span", { lang: rulesLanguage() }, supposed.who.text)),
+      el("p", {}, el("strong", {}, t("report.sizing"), ": "), el("span", {}, sizes(supposed))),
       against(supposed, described),
       missing(supposed, questions, otherwise),
       supposed.lines.length ? el("p", {}, t("short.lead")) : null,
@@ -83,6 +84,12 @@ function said(supposed) {
   if (waits.length) return tn("short.first", { n: waits.length });
   if (headline !== "fits") return el("span", { lang: rulesLanguage() }, judged(supposed).text);
   return lines.length ? tn("short.fits", { n: lines.length }) : t("short.fits-open");
+}
+
+/** Sizing in words that promise nothing: what is supposed is not found out. */
+function sizes({ waits_for: waits, sizing, lines }) {
+  if (waits.length) return t("short.sizes-open");
+  return sizing.outcome === "fits" ? tn("short.sizes-fit", { n: lines.length }) : el("span", { lang: rulesLanguage() }, sizing.text);
 }
 
 /** The half of the supposed verdict that its headline comes from. */

@@ -30,8 +30,31 @@ async function start() {
   const [{ loadPyodide }, lock] = await Promise.all([import(new URL("pyodide.mjs", HOME)), fetched("pyodide-lock.json", "json")]);
   const { file_name: file, sha256 } = lock.packages.spareway;
   const release = `${lock.info.version}-${sha256}`;
+  countBytes(lock.tool?.sizes ?? {});
   const options = { indexURL: HOME.href, lockFileContents: lock };
   return (await restored(loadPyodide, options, release)) ?? fresh(loadPyodide, options, await wheel(file, sha256), release);
+}
+
+/** Tells how much of what is fetched has come, of all that the lock file names. */
+function countBytes(sizes) {
+  const total = Object.values(sizes).reduce((sum, size) => sum + size, 0);
+  const plain = self.fetch.bind(self);
+  let loaded = 0;
+  let told = 0;
+  self.fetch = async (wanted, how) => {
+    const response = await plain(wanted, how);
+    const name = new URL(wanted.url ?? wanted, HOME).pathname.split("/").at(-1);
+    if (!Object.hasOwn(sizes, name) || !response.ok || !response.body || typeof TransformStream === "undefined") return response;
+    const counter = new TransformStream({
+      transform(chunk, out) {
+        loaded += chunk.byteLength;
+        const share = Math.min(Math.floor((loaded / total) * 50) / 50, 1); // fifty steps are enough for a bar
+        if (share > told) self.postMessage({ loaded: told = share });
+        out.enqueue(chunk);
+      },
+    });
+    return new Response(response.body.pipeThrough(counter), { status: response.status, headers: response.headers });
+  };
 }
 
 /** Python as an earlier visit left it, or null. */
