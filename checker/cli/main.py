@@ -138,5 +138,5 @@ def _not_written(lost: NotWritten) -> int:
     _tell([f"spareway: could not write the output ({lost}). There is no verdict."])
     if sys.stdout is not None:
         # What is still buffered would make Python complain once more while it shuts down.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return OWN_FAULT
