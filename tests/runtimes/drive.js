@@ -9,11 +9,10 @@ async function drive(pack, answers) {
     throw new Error(`no ${what} came: ${document.body.innerText.slice(0, 400)}`);
   };
   const button = (form, text) => [...form.querySelectorAll("button")].find((one) => one.textContent.trim() === text);
-  // The choice of language comes once the page listens: what is pressed before that is lost.
-  await until("page that listens", () => document.querySelector("#sw-lang"));
-  const start = await until("choice of rule sets", () => document.querySelector("#sw-start"));
-  start.querySelector(`input[value="${pack}"]`).click();
-  button(start, "Continue").click();
+  // The page adds this button once it listens: what is pressed before that is lost.
+  const every = await until("page that listens", () => button(document, "Answer every question"));
+  every.form.querySelector(`input[value="${pack}"]`).click();
+  every.click();
   for (let asked = 0; asked < 150; asked++) {
     const screen = await until("question or report", () => document.querySelector("form[data-question]:not([data-old]), .sw-report"));
     if (screen.matches(".sw-report")) {
