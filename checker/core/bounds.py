@@ -11,7 +11,7 @@ from collections.abc import Callable
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from checker.core.values import NotKnown, Reason, Unknown
+from checker.core.values import NotKnown, Reason, ReasonKind, Unknown
 
 
 class Span:
@@ -30,8 +30,19 @@ class Span:
         return f"Span({self.low}, {self.high})"
 
     def open(self, other: object) -> NotKnown:
-        """What to raise where the bounds do not decide."""
-        return NotKnown(Unknown((*self.reasons, *(other.reasons if isinstance(other, Span) else ()))))
+        """What to raise where the bounds do not decide.
+
+        A span that reaches beyond the numbers being tried, on both sides, leaves it open for each of them alike.
+        """
+        if not isinstance(other, Span):
+            return NotKnown(Unknown(self.reasons))
+        for tried, held in ((self, other), (other, self)):
+            if held.low < tried.low and tried.high < held.high and tried.only_tried():
+                return NotKnown(Unknown(held.reasons))
+        return NotKnown(Unknown((*self.reasons, *other.reasons)))
+
+    def only_tried(self) -> bool:
+        return all(reason.kind is ReasonKind.TRIED for reason in self.reasons)
 
     # What stays the same number stays the same span: only then a comparison sees that both sides are one.
 
