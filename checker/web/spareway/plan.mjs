@@ -1,4 +1,4 @@
-// The schedule: a form for when the load should run, and what the core says about it. Stands by itself; only app.mjs mounts it.
+// The schedule: a form for when the load should run, and what the core says about it. Stands by itself; only show-verdict.mjs mounts it.
 
 import { el, fold, folded, shape, textList } from "./dom.mjs";
 import { SUN, clearErrors, clockField, field, labelled, lead, momentField, refuse, select } from "./planfields.mjs";

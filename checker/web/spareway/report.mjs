@@ -3,14 +3,15 @@
 import { answersJudged } from "./answers.mjs";
 import { compareView } from "./compare.mjs";
 import { counted, el, fold, folded, section, shape, textList } from "./dom.mjs";
-import { confirmLink, findingsByStage, gauge, margins, toFinding } from "./findings.mjs";
+import { findingsByStage, margins, toFinding } from "./findings.mjs";
 import { copySection } from "./plaintext.mjs";
-import { linkButton } from "./saved.mjs";
+import { advice, changes, findOut, isBarred, nearest } from "./remedies.mjs";
+import { keepButtons, replay } from "./report-kept.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { sheetSection } from "./sheet.mjs";
-import { at, format, withAnswers } from "./state.mjs";
+import { at, format } from "./state.mjs";
 import { factsOf } from "./working.mjs";
-import { HEADLINES, OUTCOMES, WHO, answerText, nameText, withUnit } from "./words.mjs";
+import { HEADLINES, OUTCOMES, WHO, nameText, withUnit } from "./words.mjs";
 
 /**
  * The page for a `check` reply: the verdict and what to do next on the first screen, then what stands against it, tightest
@@ -52,7 +53,7 @@ export function reportView({ report, text, request, compare, sheet, suppose, sta
       copySection({ report, questions, names }),
       onPaper(replay(report), "sw-paper")),
     el("p", { class: "sw-paper-rest" }, t("report.paper-rest", { cautions: report.cautions.length, rules: report.findings.length })),
-    keep(text, request, toSheet ? null : jobSheet.show),
+    keepButtons(text, request, toSheet ? null : jobSheet.show),
   );
 }
 
@@ -60,11 +61,6 @@ export function reportView({ report, text, request, compare, sheet, suppose, sta
 function onPaper(made, name) {
   made?.classList.add(name);
   return made;
-}
-
-/** Whether nobody may go on, or another has to: then what is said of sizes waits behind a tap. */
-function isBarred({ headline: word }) {
-  return word === "stop" || word === "call";
 }
 
 /** The rules that brought the headline about: danger or law for STOP and CALL, sizes for CHANGE, and what waits for the first thing to find out. */
@@ -119,68 +115,6 @@ function next(report, [first], { state, open, beyond, jobSheet, toSheet }) {
   return made;
 }
 
-/** Smallest room first; a failed comparison has less than none. */
-function tightestFirst(findings) {
-  const room = ({ margin_percent: margin }) => (margin === null ? Infinity : Number(margin));
-  return [...findings].sort((a, b) => room(a) - room(b));
-}
-
-/** Entries of which the first few stand open. */
-function listed(entries, most, ordered = false) {
-  const tag = ordered ? "ol" : "ul";
-  const rest = entries.slice(most);
-  return [
-    el(tag, { class: "sw-todo" }, entries.slice(0, most)),
-    rest.length ? fold(t("report.more", { n: rest.length }), el(tag, { class: "sw-todo", start: ordered ? most + 1 : null }, rest)) : null,
-  ];
-}
-
-function fixes(findings, most) {
-  return listed(tightestFirst(findings).map((finding) => el(
-    "li", {}, toFinding(finding.rule, finding.title), gauge(finding),
-    finding.left ? null : el("p", { lang: rulesLanguage() }, finding.message),
-    el("p", { lang: rulesLanguage() }, finding.fix))), most);
-}
-
-/** Danger or law first, then what failed in size, with its remedy; then sets of changed answers that would clear it, each to be tried. */
-const CHANGES_OPEN = 4;
-function changes(report, causes, state, questions) {
-  const barred = isBarred(report);
-  const failed = report.findings.filter((finding) => finding.outcome === "failed" && finding.fix && finding.weight !== "advice");
-  const first = barred ? causes.slice(1) : [];
-  const rest = failed.filter((finding) => !causes.includes(finding) || !barred);
-  const sets = report.changes.filter((change) => Object.keys(change.answers).length);
-  const none = report.changes.filter((change) => !Object.keys(change.answers).length);
-  const sized = [
-    rest.length ? fixes(rest, CHANGES_OPEN) : null,
-    sets.length ? el("h3", {}, t("changes.sets")) : null,
-    sets.length ? listed(sets.map((change) => el(
-      "li", {}, el("span", { lang: rulesLanguage() }, change.text), changed(report, change, questions), el("p", { class: "sw-screen" }, el("a", { href: format(withAnswers(state, change.answers, "report")) },
-        t("changes.try"), el("span", { class: "sw-hidden" }, ` ${change.text}`))),
-    )), 2) : null,
-    none.map((change) => el("p", { lang: rulesLanguage() }, change.text)),
-  ].flat(2);
-  if (!barred) return section(t("changes.title"), ...sized);
-  return [
-    first.length ? section(t("changes.also"), first.map((finding) => fold(finding.title, el("p", { lang: rulesLanguage() }, finding.message), el("p", { lang: rulesLanguage() }, finding.fix)))) : null,
-    folded(t("changes.title"), counted(rest.length), ...sized),
-  ];
-}
-
-function advice(report) {
-  const found = report.findings.filter((finding) => finding.outcome === "failed" && finding.fix && finding.weight === "advice");
-  return folded(t("changes.better"), counted(found.length), found.length ? el("p", { class: "sw-hint" }, t("changes.advice")) : null, found.length ? fixes(found, found.length) : null);
-}
-
-/** The numbers with least to spare. */
-const NEAR_OPEN = 3;
-function nearest(report) {
-  if (isBarred(report)) return null;
-  const passed = tightestFirst(report.findings.filter((finding) => finding.outcome === "passed" && finding.left && finding.margin_percent !== null));
-  return section(t("near.title"), passed.length ? el("ul", { class: "sw-near" }, passed.slice(0, NEAR_OPEN).map(
-    (finding) => el("li", {}, toFinding(finding.rule, finding.title), gauge(finding)))) : null);
-}
-
 function cautions({ cautions: all }) {
   return folded(t("report.mind"), counted(all.length), textList(all));
 }
@@ -209,33 +143,8 @@ function everyRule(report, stages, state, about) {
   return folded(t("findings.title"), tn("findings.passed", { n: count("passed") }), el("p", {}, counts), rests, findingsByStage(report, stages, state, about));
 }
 
-/** Which answers a set of changes turns into which. */
-function changed(report, change, questions) {
-  return el("dl", { class: "sw-answers" }, Object.entries(change.answers).map(([id, value]) => {
-    const before = report.answers[id] ?? report.assumed?.[id]?.value;
-    const old = before === undefined ? t("changes.not-answered") : answerText(questions.get(id), before);
-    return el("div", {}, el("dt", { lang: rulesLanguage() }, questions.get(id)?.label ?? id), el("dd", {}, t("changes.from-to", { old, new: answerText(questions.get(id), value) })));
-  }));
-}
-
 function flips({ flips: all }) {
   return all.length ? folded(t("flips.title"), counted(all.length), el("p", {}, t("flips.lead")), textList(all)) : null;
-}
-
-/** What settles most stands open. */
-const FIND_OUT_OPEN = 3;
-function findOut(report, state) {
-  if (!report.find_out.length) return null;
-  const waitsFor = new Map();
-  for (const finding of report.findings) for (const reason of finding.reasons) waitsFor.set(`${reason.kind} ${reason.id}`, reason.kind);
-  const list = listed(report.find_out.map((item) => el(
-    "li", {}, el("span", { lang: rulesLanguage() }, item.text),
-    item.how ? el("span", { class: "sw-hint", lang: rulesLanguage() }, item.how) : null,
-    el("p", { class: "sw-screen" }, item.question
-      ? el("a", { href: format(at(state, item.question)) }, t("findout.answer"), el("span", { class: "sw-hidden" }, ` ${item.text}`))
-      : item.cell && waitsFor.has(`confirm ${item.cell}`) ? confirmLink(item.cell, state) : ""),
-  )), FIND_OUT_OPEN, true);
-  return isBarred(report) ? folded(t("findout.title"), counted(report.find_out.length), list) : section(t("findout.title"), list);
 }
 
 function numbers(report, names) {
@@ -248,52 +157,4 @@ function numbers(report, names) {
       el("dd", {}, el("span", { title: t("numbers.exactly", { exact: quantity.exact }) }, withUnit(quantity.value, quantity.unit))),
     )))) : null,
   );
-}
-
-/** What it takes to get the same verdict again, here or on the command line. */
-function replay(report) {
-  const row = (name, value) => (value ? el("div", {}, el("dt", {}, name), el("dd", {}, value)) : null);
-  return folded(
-    t("report.replay"), null,
-    el("p", {}, t("report.replay-lead")),
-    el("p", { class: "sw-buttons sw-screen" }, el("button", { type: "button", class: "md-button sw-small", on: { click: printAll } }, t("report.print-all"))),
-    el(
-      "dl", { class: "sw-answers sw-replay" },
-      row(t("report.judged-on"), report.as_of),
-      row(t("report.rule-set"), `${report.pack.title} (${report.pack.id})`),
-      row(t("report.edition-row"), report.pack.edition),
-      row(t("report.version"), report.pack.version),
-      row(t("report.review"), report.pack.review_by),
-      row(t("report.fingerprint"), el("code", {}, report.pack.sha256)),
-      row(t("report.engine"), report.engine),
-    ),
-  );
-}
-
-/** On paper too, all that a tap shows; with the other button one page or two. */
-const PRINTING_ALL = "sw-printing-all";
-function printAll() {
-  const root = document.documentElement;
-  root.classList.add(PRINTING_ALL);
-  window.addEventListener("afterprint", () => root.classList.remove(PRINTING_ALL), { once: true });
-  window.print();
-}
-
-function keep(text, { format: _format, ask: _ask, ...answersFile }, sheetButton) {
-  const button = (label, click) => el("button", { type: "button", class: "md-button sw-small", on: { click } }, label);
-  return el(
-    "div", { class: "sw-keep sw-screen" },
-    el("p", { class: "sw-buttons" },
-      sheetButton,
-      button(t("report.print"), () => window.print()),
-      button(t("report.save-answers"), () => save("spareway-answers.json", `${JSON.stringify(answersFile, null, 1)}\n`)),
-      button(t("report.save"), () => save("spareway-report.json", text)),
-      linkButton()),
-  );
-}
-
-function save(name, content) {
-  const address = URL.createObjectURL(new Blob([content], { type: "application/json" }));
-  el("a", { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }

@@ -1,7 +1,8 @@
-// The smaller screens and notices: waiting, the verdict that is already clear, a refused request, a worker in trouble.
+// The smaller screens and notices: waiting, the verdict that is already clear, another circuit, a refused request, a worker in trouble.
 
 import { answersSoFar } from "./answers.mjs";
 import { el, shape } from "./dom.mjs";
+import { sameBoard } from "./run.mjs";
 import { rulesLanguage, t, tn, tx } from "./say.mjs";
 import { EMPTY, at, before, format } from "./state.mjs";
 import { HEADLINES } from "./words.mjs";
@@ -60,6 +61,14 @@ export function settledNotice(settled, state) {
 /** The same for the status line, which a screen reader speaks. */
 export function settledText(headline) {
   return headline ? t("settled.status", { word: HEADLINES[headline].word.toLowerCase() }) : "";
+}
+
+/** The way to another circuit of the same board, with what stays true. */
+export function anotherCircuit(held) {
+  const answers = sameBoard(held.answers);
+  if (!answers.size) return null;
+  const next = { ...held, answers, confirmed: held.confirmed, at: null, run: null, plan: new Map() };
+  return el("p", { class: "sw-screen sw-another" }, el("a", { href: format(next) }, t("run.another")), el("span", { class: "sw-hint" }, t("run.another-lead")));
 }
 
 /** A request the core refused, or a fault of the core. Never a verdict. */
