@@ -222,7 +222,7 @@ def nothing_found(page):
 
 def _letters_of_a_drawing(node) -> bool:
     why = {a["data"]["messageKey"] for a in node["any"]}
-    return node["html"].startswith("<text") and why <= {"imgNode", "shortTextContent"}
+    return node["html"].startswith("<text") and why <= {"imgNode", "shortTextContent", "bgOverlap"}
 
 
 # Contrast by WCAG 2.2 (relative luminance) of every letter in a drawing against the nearest ground that lets nothing through.

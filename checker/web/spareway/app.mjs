@@ -36,7 +36,8 @@ function follow() {
   if (wanted) {
     // A step back leads to an earlier screen, not to earlier answers.
     const stepped = history.state?.ours && wanted.pack === state.pack;
-    hold(stepped ? { ...wanted, answers: state.answers, confirmed: state.confirmed } : wanted);
+    const asked = [...state.answers.keys()].find((id) => !wanted.answers.has(id)); // what stood there to be answered
+    hold(stepped ? { ...wanted, at: wanted.at ?? asked ?? null, answers: state.answers, confirmed: state.confirmed } : wanted);
     render(true);
     return;
   }

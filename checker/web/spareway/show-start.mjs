@@ -1,6 +1,7 @@
 // The start screen, put up: the choice of a rule set and of a way to answer, a run to go on with, and saved answers.
 
 import { go, state } from "./address.mjs";
+import { isCoreReady } from "./asking.mjs";
 import { first, start, titleOf } from "./built.mjs";
 import { el } from "./dom.mjs";
 import { tableOf } from "./early-verdict.mjs";
@@ -12,7 +13,9 @@ import { EMPTY, format, today } from "./state.mjs";
 
 const saved = openSaved(Object.keys(first), go);
 start.addEventListener("submit", begin);
-start.addEventListener("change", (event) => tableOf(event.target.value, today())); // on its way before it is needed
+start.addEventListener("change", (event) => {
+  if (!isCoreReady()) tableOf(event.target.value, today()); // on its way before it is needed; with Python there it never is
+});
 start.querySelector(".sw-buttons").append(
   el("button", { type: "submit", value: "every", class: "md-button" }, t("run.every")),
   el("button", { type: "submit", value: "worksheet", class: "md-button" }, t("start.worksheet")),
