@@ -8,6 +8,7 @@ rounded in the 34th digit, so rounding turns none of them.
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import cache
 from typing import Any
 
@@ -48,10 +49,33 @@ def names_of(content: dict[str, Any]) -> expressions.Names:
     return expressions.Names(types, optional)
 
 
+# Of a figure that only has bounds the checker passes what passes for all of them. So it passes for these.
+# A motor beyond its table takes a large current; a cable whose rating has no upper bound carries no more than the lower.
+CHOSEN = {"beyond-least": Fraction(1, 1000), "beyond-between": Fraction(0), "beyond-most": Fraction(1000)}
+CHOSEN |= {"beyond-most:cable-current": Fraction(1)}
+
+
+def chosen(asked: z3.Solver) -> list[z3.BoolRef]:
+    """Of every such figure that the solver's facts name."""
+    found, seen, left = [], set(), list(asked.assertions())
+    while left:
+        term = left.pop()
+        if term.get_id() in seen:
+            continue
+        seen.add(term.get_id())
+        left += term.children()
+        text = str(term) if term.num_args() == 0 else ""
+        if (value := CHOSEN.get(text, CHOSEN.get(text.partition(":")[0]))) is not None:
+            found.append(term == z3.Q(value.numerator, value.denominator))
+    return found
+
+
 @cache
 def solver_of(name: str, deep: bool) -> z3.Solver:
     """Knows what holds of any answers; how each quantity is worked out only if `deep`, else no more than its range."""
-    return solver(*judged(name).facts(defined=deep))
+    made = solver(*judged(name).facts(defined=deep))
+    made.add(*chosen(made))
+    return made
 
 
 def possible(name: str, wrong: list[z3.BoolRef], deep: bool = False) -> z3.CheckSatResult:
@@ -67,6 +91,7 @@ def example(name: str, wanted: list[z3.BoolRef], seed: int = 0) -> dict[str, Any
     """Answers of which `wanted` holds, or None where there are none. Asked afresh: which ones come depends on nothing else."""
     held = judged(name)
     asked = solver(*held.facts(), *wanted)
+    asked.add(*chosen(asked))
     asked.set("random_seed", seed)
     return told.read_off(held.model, told.neat(asked, [held.model])) if asked.check() == z3.sat else None
 
