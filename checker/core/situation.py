@@ -240,10 +240,9 @@ class Reader:
         self.cells[cell.id] = cell
         if goes == "higher":
             return self.at_least(cell.value, name)
-        most = cell.value if cell.most is None else cell.most
-        if most.is_infinite():
+        if cell.upper.is_infinite():
             raise no_cell(name)
-        return self.at_most(most, name)
+        return self.at_most(cell.upper, name)
 
     def _among(self, table: Table, keys: Sequence[Key | Span]) -> Decimal | str | Span:
         """As `row`, where a key is only known by its bounds: rests on every cell it may turn out to be."""
@@ -262,8 +261,7 @@ class Reader:
         values = [cell.value for cell in cells]
         bounds = tuple(Reason(ReasonKind.BOUND, cell.id) for cell in cells if cell.most is not None)
         if bounds:
-            most = max(cell.value if cell.most is None else cell.most for cell in cells)
-            return Span(min(values), most, (*reasons, *bounds))
+            return Span(min(values), max(cell.upper for cell in cells), (*reasons, *bounds))
         if all(value == values[0] for value in values):
             return values[0]
         if not all(isinstance(value, Decimal) for value in values):

@@ -48,6 +48,11 @@ class Cell(NamedTuple):
             Decimal(row["most"]) if "most" in row else None,
         )
 
+    @property
+    def upper(self) -> Any:
+        """The most that the printed figure may be: the value itself, where it is no bound."""
+        return self.value if self.most is None else self.most
+
 
 class Axis(NamedTuple):
     name: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from checker.terminal.blocks import Document, Item, Listing, Paragraph, Section, Table
-from checker.terminal.report import DANGER, MARKS, SHAKY, WHO, WORDS, compared, reasons
+from checker.terminal.report import DANGER, MARKS, WHO, WORDS, compared, reasons, shaky, to_find_out
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -89,8 +89,7 @@ def _failure(finding: Finding) -> Item:
     else:
         said = finding["message"]
     lines = [said, *([f"What to do: {finding['fix']}"] if finding["fix"] else [])]
-    statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
-    return Item(finding["title"], [*lines, *(SHAKY[s] for s in SHAKY if s in statuses)], MARKS[finding["outcome"]])
+    return Item(finding["title"], [*lines, *shaky(finding)], MARKS[finding["outcome"]])
 
 
 def _bar(finding: Finding) -> Item:
@@ -99,12 +98,13 @@ def _bar(finding: Finding) -> Item:
 
 
 def _listed(findings: list[Finding]) -> list[Listing | Paragraph]:
-    blocks: list[Listing | Paragraph] = []
-    if findings:
-        blocks.append(Listing([_failure(finding) for finding in findings[:_SHOWN]]))
-    if findings[_SHOWN:]:
-        blocks.append(Paragraph(f"And {len(findings) - _SHOWN} more: --long."))
-    return blocks
+    shown = [Listing([_failure(finding) for finding in findings[:_SHOWN]])] if findings else []
+    return [*shown, *_more(findings)]
+
+
+def _more(entries: list[dict[str, Any]]) -> list[Paragraph]:
+    """How many entries of a list are not shown here."""
+    return [Paragraph(f"And {len(entries) - _SHOWN} more: --long.")] if entries[_SHOWN:] else []
 
 
 def _sets(report: dict[str, Any], sized: list[Finding]) -> list[Listing | Paragraph]:
@@ -119,13 +119,8 @@ def _sets(report: dict[str, Any], sized: list[Finding]) -> list[Listing | Paragr
 
 def _find_out(report: dict[str, Any]) -> Section:
     entries = report["find_out"]
-    blocks: list[Listing | Paragraph] = []
-    for entry in entries[:_SHOWN]:
-        code = f"--confirm {entry['cell']}" if entry["cell"] and entry["kind"] == "confirm" else ""
-        blocks.append(Listing([Item(entry["text"], [entry["how"]] if entry["how"] else [], "?", code)]))
-    if entries[_SHOWN:]:
-        blocks.append(Paragraph(f"And {len(entries) - _SHOWN} more: --long."))
-    return Section("What to find out", blocks)
+    shown = [Listing([to_find_out(entry)]) for entry in entries[:_SHOWN]]
+    return Section("What to find out", [*shown, *_more(entries)])
 
 
 def _tightest(report: dict[str, Any]) -> Section:

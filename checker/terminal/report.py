@@ -94,8 +94,7 @@ def _failures(failed: list[dict[str, Any]], report: dict[str, Any], refs: Refere
         lines = [finding["message"] + refs.mark(finding)]
         if finding["fix"]:
             lines.append(f"What to do: {finding['fix']}")
-        statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
-        lines += [SHAKY[status] for status in SHAKY if status in statuses]
+        lines += shaky(finding)
         groups[part].append(Item(finding["title"], lines, "NO" if part != "advice" else "!"))
     titles = {
         "danger": "Put this right first",
@@ -117,17 +116,27 @@ def _changes(changes: list[dict[str, Any]]) -> Section:
     return Section("What would make the sizes fit", [Paragraph(change["text"]) for change in changes])
 
 
+def shaky(finding: dict[str, Any]) -> list[str]:
+    """What to say of a failure that rests on a rule or a figure that is not well known."""
+    statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
+    return [SHAKY[status] for status in SHAKY if status in statuses]
+
+
+def to_find_out(entry: dict[str, Any]) -> Item:
+    """One thing to find out, with how, and with the option that confirms it where that settles it."""
+    code = f"--confirm {entry['cell']}" if entry["cell"] and entry["kind"] == "confirm" else ""
+    return Item(entry["text"], [entry["how"]] if entry["how"] else [], "?", code)
+
+
 def _find_out(report: dict[str, Any], open_: list[dict[str, Any]]) -> Section:
     """What settles most in full; the rest of a long list of plain questions in short."""
     items: list[Item] = []
     more: list[str] = []
     for entry in report["find_out"]:
-        cell = entry["cell"]
         if len(items) >= _IN_FULL and entry["kind"] == "not-asked":
             more.append(entry["text"])
         else:
-            code = f"--confirm {cell}" if cell and entry["kind"] == "confirm" else ""
-            items.append(Item(entry["text"], [entry["how"]] if entry["how"] else [], "?", code))
+            items.append(to_find_out(entry))
     blocks: list[Paragraph | Listing | Table] = [Listing(items)] if items else []
     if more:
         blocks.append(Paragraph(" ".join(more), f"And {len(more)} more:"))

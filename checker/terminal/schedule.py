@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from checker.terminal.blocks import Document, Item, Listing, Paragraph, Section, Table
 from checker.terminal.references import References
-from checker.terminal.report import SHAKY, WORDS, answers_section, assumed_section, texts_section, versions_section
+from checker.terminal.report import (
+    WORDS,
+    answers_section,
+    assumed_section,
+    shaky,
+    texts_section,
+    to_find_out,
+    versions_section,
+)
 from checker.terminal.units import with_unit
 
 TYPE_CHECKING = False
@@ -57,17 +65,13 @@ def _findings(title: str, failed: list[dict[str, Any]], refs: References, mark: 
     for finding in failed:
         lines = [finding["message"] + refs.mark(finding)]
         lines += [f"What to do: {finding['fix']}"] if finding["fix"] else []
-        statuses = {finding["status"], *(cell["status"] for cell in finding["cells"])}
-        lines += [SHAKY[status] for status in SHAKY if status in statuses]
+        lines += shaky(finding)
         items.append(Item(finding["title"], lines, mark))
     return Section(title, [Listing(items)] if items else [])
 
 
 def _find_out(reply: dict[str, Any]) -> Section:
-    items = [
-        Item(e["text"], [e["how"]] if e["how"] else [], "?", f"--confirm {e['cell']}" if e["kind"] == "confirm" else "")
-        for e in reply["find_out"]
-    ]
+    items = [to_find_out(entry) for entry in reply["find_out"]]
     return Section("What to find out", [Listing(items)] if items else [])
 
 

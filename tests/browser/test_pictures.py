@@ -30,12 +30,18 @@ def test_on_the_smallest_telephone_no_word_is_cut_off_and_every_spot_is_large_en
     assert page.evaluate(TOO_SMALL) == []
 
 
-def test_a_tap_leads_to_the_choice_that_is_drawn_and_answers_nothing(interview):
+def with_picture(interview, question):
+    """The page of a question with its picture unfolded."""
     page = interview.page
     interview.open()
-    page.goto(f"{interview.address}#pack=gb&a.isolation=whole-board&at=method")
-    interview.arrives("method")
+    page.goto(f"{interview.address}#pack=gb&a.isolation=whole-board&at={question}")
+    interview.arrives(question)
     page.locator("summary", has_text="A picture").click()
+    return page
+
+
+def test_a_tap_leads_to_the_choice_that_is_drawn_and_answers_nothing(interview):
+    page = with_picture(interview, "method")
     page.locator('svg [data-choice="102"]').click()
     chosen = page.locator('input[value="102"]')
     expect(chosen).to_be_focused()
@@ -44,11 +50,7 @@ def test_a_tap_leads_to_the_choice_that_is_drawn_and_answers_nothing(interview):
 
 
 def test_a_spot_without_a_field_on_the_screen_is_not_marked(interview):
-    page = interview.page
-    interview.open()
-    page.goto(f"{interview.address}#pack=gb&a.isolation=whole-board&at=breaker_rating_a")
-    interview.arrives("breaker_rating_a")
-    page.locator("summary", has_text="A picture").click()
+    page = with_picture(interview, "breaker_rating_a")
     expect(page.locator('svg [data-question="breaker_rating_a"] .sw-spot-mark')).to_be_visible()
     expect(page.locator('svg [data-question="breaker_curve"] .sw-spot-mark')).to_be_hidden()
     page.locator('svg [data-question="breaker_rating_a"]').click()

@@ -51,7 +51,6 @@ def _bounds(item: Item, base: Item) -> list[dict[str, Any]]:
                 )
             ]
         )
-    printed = {tuple(cell["keys"]) for cell in item.data["cells"]}
     found = []
     for method, by in rule["method"].items():
         for cell in base.data["cells"]:
@@ -60,10 +59,9 @@ def _bounds(item: Item, base: Item) -> list[dict[str, Any]]:
                 continue
             if any(keys[axis] not in wanted for axis, wanted in rule["only"].items()):
                 continue
-            here = tuple(method if axis == "method" else key for axis, key in keys.items())
-            if here not in printed:
-                found.append({"keys": list(here), "line": 0, **_bound(rule, by, base.data["reference"], keys, cell)})
-    return found
+            here = [method if axis == "method" else key for axis, key in keys.items()]
+            found.append({"keys": here, "line": 0, **_bound(rule, by, base.data["reference"], keys, cell)})
+    return _unprinted(item, found)
 
 
 def _factors(item: Item) -> list[dict[str, Any]]:
@@ -72,30 +70,16 @@ def _factors(item: Item) -> list[dict[str, Any]]:
     The root of what is left of the warming is the most there can be: that is a cable whose cooling does not get worse.
     """
     rule, found = item.data["bounds"], []
-    printed = {tuple(cell["keys"]) for cell in item.data["cells"]}
     air, step = _number(rule["air_c"]), _number(rule["step"])
     for insulation, hottest in rule["conductor_c"].items():
         hot = _number(hottest)
         for row in map(_number, rule["rows"][insulation]):
-            if (insulation, plain(row)) in printed:
-                continue
             warming = (hot - row) / (hot - air)
             exact = warming**COOLED_LESS
             working = f"(({plain(hot)} - {plain(row)}) / ({plain(hot)} - {plain(air)}))^(2/3)"
-            found.append(
-                {
-                    "keys": [insulation, plain(row)],
-                    "line": 0,
-                    "value": plain(exact // step * step),
-                    "source": rule["source"],
-                    "clause": working,
-                    "status": "derived",
-                    "checked": str(rule["checked"]),
-                    "note": f"At least: {working} = {plain(exact.quantize(Decimal('0.0001')))}, rounded down. At most: the root.",
-                    "most": plain((warming**COOLED_MORE / step).to_integral_value(ROUND_CEILING) * step),
-                }
-            )
-    return found
+            most = (warming**COOLED_MORE / step).to_integral_value(ROUND_CEILING) * step
+            found.append(_factor(rule, [insulation, plain(row)], exact, working, plain(most), "the root"))
+    return _unprinted(item, found)
 
 
 def _group(item: Item) -> list[dict[str, Any]]:
@@ -103,28 +87,32 @@ def _group(item: Item) -> list[dict[str, Any]]:
 
     A bundle has at least the surface of one cable: n circuits may warm it as much as one did, so n x I² is the least.
     """
-    rule, found = item.data["bounds"], []
-    printed = {tuple(cell["keys"]) for cell in item.data["cells"]}
+    rule = item.data["bounds"]
+    counts = map(_number, rule["circuits"])
+    found = [_factor(rule, [plain(n)], 1 / n.sqrt(), f"1 / sqrt({plain(n)})", "1", "1") for n in counts]
+    return _unprinted(item, found)
+
+
+def _factor(rule: dict, keys: list[str], exact: Decimal, working: str, most: str, most_is: str) -> dict[str, Any]:
+    """The cell of a factor: `exact` rounded down to the table's step, and the most it can be."""
     step = _number(rule["step"])
-    for count in map(_number, rule["circuits"]):
-        if (plain(count),) in printed:
-            continue
-        exact = 1 / count.sqrt()
-        found.append(
-            {
-                "keys": [plain(count)],
-                "line": 0,
-                "value": plain(exact // step * step),
-                "source": rule["source"],
-                "clause": f"1 / sqrt({plain(count)})",
-                "status": "derived",
-                "checked": str(rule["checked"]),
-                "note": f"At least: 1 / sqrt({plain(count)}) = {plain(exact.quantize(Decimal('0.0001')))}, rounded down. "
-                "At most: 1.",
-                "most": "1",
-            }
-        )
-    return found
+    return {
+        "keys": keys,
+        "line": 0,
+        "value": plain(exact // step * step),
+        "source": rule["source"],
+        "clause": working,
+        "status": "derived",
+        "checked": str(rule["checked"]),
+        "note": f"At least: {working} = {plain(exact.quantize(Decimal('0.0001')))}, rounded down. At most: {most_is}.",
+        "most": most,
+    }
+
+
+def _unprinted(item: Item, found: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Of the bounds found those whose figure the table does not have."""
+    printed = {tuple(cell["keys"]) for cell in item.data["cells"]}
+    return [cell for cell in found if tuple(cell["keys"]) not in printed]
 
 
 def _bound(rule: dict, by: dict, reference: dict, keys: dict[str, str], cell: dict) -> dict[str, Any]:

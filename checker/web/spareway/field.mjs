@@ -4,7 +4,7 @@ import { el, fold, untouched } from "./dom.mjs";
 import { rangeText, readNumber } from "./numbers.mjs";
 import { pictureFor } from "./pictures.mjs";
 import { rulesLanguage, t } from "./say.mjs";
-import { DONT_KNOW, NOT_STATED, answerText, choicesOf, unitSign, unitSpoken, withUnit } from "./words.mjs";
+import { DONT_KNOW, NOT_STATED, choicesOf, otherAnswers, unitSign, unitSpoken, withUnit } from "./words.mjs";
 
 /**
  * The field of `question`. `given`: the answer held, or undefined; `put(value, error, tapped)` is called with an answer, or with
@@ -18,7 +18,7 @@ export function fieldView(question, given, put, { level = 2, name = question.id 
   const error = el("p", { class: "sw-error", id: `${id}-error`, hidden: true });
   const shown = { value: given };
   const inner = question.kind === "number" ? numberField(question, id, shown, put) : choices(question, choicesOf(question), shown, put);
-  const others = choices(question, otherAnswers(question), shown, (...answer) => {
+  const others = choices(question, otherAnswers(question).reverse(), shown, (...answer) => {
     inner.clear();
     put(...answer);
   }, "sw-pick-other");
@@ -56,11 +56,6 @@ export function fieldView(question, given, put, { level = 2, name = question.id 
   };
 }
 
-function otherAnswers(question) {
-  return [[NOT_STATED, question.not_stated], [DONT_KNOW, question.dont_know]].filter(([, allowed]) => allowed)
-    .map(([value]) => ({ value, label: answerText(question, value) }));
-}
-
 function choices(question, all, shown, put, kind = "") {
   const lang = kind || question.kind === "yes-no" ? null : rulesLanguage();
   return {
@@ -89,8 +84,7 @@ function numberField(question, id, shown, put) {
     if (found) put(found.value, found.error);
   });
   return {
-    label: el("label", { for: input.id }, question.text,
-      unitSpoken(question.unit) ? el("span", { class: "sw-hidden" }, ` ${t("question.in-unit", { unit: unitSpoken(question.unit) })}`) : null),
+    label: numberLabel(question, input.id),
     elements: [el("span", { class: "sw-number" }, input, unit ? el("span", { class: "sw-unit", "aria-hidden": "true" }, unit) : null)],
     below: understood,
     control: input,
@@ -101,6 +95,12 @@ function numberField(question, id, shown, put) {
     },
     invalid: (wrong) => input.setAttribute("aria-invalid", String(wrong)),
   };
+}
+
+/** The text of a question as the label of its field for a number, with the unit for whoever hears it. */
+export function numberLabel(question, id) {
+  const spoken = unitSpoken(question.unit);
+  return el("label", { for: id }, question.text, spoken ? el("span", { class: "sw-hidden" }, ` ${t("question.in-unit", { unit: spoken })}`) : null);
 }
 
 /** Everything there is to say about a question, one tap away. */

@@ -1,10 +1,11 @@
 // One question a page.
 
 import { el, fold } from "./dom.mjs";
+import { numberLabel } from "./field.mjs";
 import { rangeText, readNumber } from "./numbers.mjs";
 import { pictureFor } from "./pictures.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
-import { DONT_KNOW, NOT_STATED, answerText, choicesOf, unitSign, unitSpoken } from "./words.mjs";
+import { answerText, choicesOf, otherAnswers, unitSign } from "./words.mjs";
 
 /**
  * The form for `question` (as in a `next` reply). `given`: the answer held so far, or undefined. `back`: address of the
@@ -34,7 +35,7 @@ export function questionView(question, { given, back, left, answer }) {
     el(
       "p", { class: "sw-buttons" },
       el("button", { type: "submit", class: "md-button md-button--primary" }, t("question.continue")),
-      field.others.map(([value, label]) =>
+      field.others.map(({ value, label }) =>
         el("button", { type: "button", class: "md-button", on: { click: () => answer(value) } }, label)),
     ),
     fold(t("question.why"), el("p", { lang: rulesLanguage() }, question.why)),
@@ -47,14 +48,6 @@ export function questionView(question, { given, back, left, answer }) {
 /** How many questions may follow, this one counted. */
 function leftText(left) {
   return tn("question.left", { n: Math.max(left, 1) });
-}
-
-/** The answers every question may have beside its own. */
-function otherAnswers(question) {
-  const others = [];
-  if (question.dont_know) others.push([DONT_KNOW, answerText(question, DONT_KNOW)]);
-  if (question.not_stated) others.push([NOT_STATED, answerText(question, NOT_STATED)]);
-  return others;
 }
 
 function heading(question, inside) {
@@ -74,7 +67,7 @@ function choiceField(question, given, error) {
     el("input", { type: "radio", name: "answer", value, checked: given === value }),
     el("span", { lang }, el("span", { class: "sw-label" }, label), hint ? el("span", { class: "sw-hint" }, hint) : null),
   );
-  const others = otherAnswers(question).map(([value, label]) => option(value, label, ""));
+  const others = otherAnswers(question).map(({ value, label }) => option(value, label, ""));
   const element = el(
     "fieldset", { class: "sw-field", "aria-describedby": "sw-error sw-help" },
     el("legend", {}, heading(question)),
@@ -97,7 +90,7 @@ function choiceField(question, given, error) {
 function numberField(question, given, error) {
   const unit = unitSign(question.unit);
   const others = otherAnswers(question);
-  const held = others.some(([value]) => value === given) ? null : given;
+  const held = others.some(({ value }) => value === given) ? null : given;
   const input = el("input", {
     type: "text", inputmode: "decimal", id: "sw-number", class: "sw-input", value: held ?? "", maxlength: "20",
     autocomplete: "off", "aria-describedby": "sw-error sw-help sw-range",
@@ -105,8 +98,7 @@ function numberField(question, given, error) {
   const range = rangeText(question.minimum, question.maximum, unit);
   const element = el(
     "div", { class: "sw-field" },
-    heading(question, el("label", { for: "sw-number" }, question.text,
-      unitSpoken(question.unit) ? el("span", { class: "sw-hidden" }, ` ${t("question.in-unit", { unit: unitSpoken(question.unit) })}`) : null)),
+    heading(question, numberLabel(question, "sw-number")),
     helpText(question),
     given !== undefined && held === null ? el("p", { class: "sw-help" }, t("question.given", { answer: answerText(question, given) })) : null,
     error,

@@ -122,12 +122,14 @@ function onTheSpot(question, otherwise) {
 
 /** The lines by what one holds in the hand, so that one walks once; the group with the tightest line first. */
 function grouped(lines, questions) {
+  return [...groupBy(lines, (line) => questions.get(line.question)?.screen ?? SCREENS.at(-1))];
+}
+
+/** As `Map.groupBy`, which not every telephone has. */
+function groupBy(items, keyOf) {
   const groups = new Map();
-  for (const line of lines) {
-    const screen = questions.get(line.question)?.screen ?? SCREENS.at(-1);
-    groups.set(screen, [...(groups.get(screen) ?? []), line]);
-  }
-  return [...groups];
+  for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
+  return groups;
 }
 
 /** Each line alone, but for what one label leaves out: that is one look at one label. */
@@ -137,9 +139,7 @@ function together(lines, questions) {
     if (line.value !== NOT_STATED || !["label", "load"].includes(screen)) return line.question;
     return `${screen} ${line.question.startsWith("contactor_")}`; // a contactor has a label of its own
   };
-  const found = new Map();
-  for (const line of lines) found.set(label(line), [...(found.get(label(line)) ?? []), line]);
-  return [...found.values()];
+  return [...groupBy(lines, label).values()];
 }
 
 /** Two buttons: it is so, or another answer on the spot. `lines`: those that the first button ticks. */

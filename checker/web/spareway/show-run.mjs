@@ -73,14 +73,14 @@ async function stepOf(held) {
     const early = table && !isCoreReady() ? earlyStep(table, held.answers) : null;
     if (early) return step(early.waits, early.questions, held.answers, { early, settled: early.settled, about });
   }
-  const about_ = await describe(held.pack);
-  if (about_.reply.error) return { failed: about_.reply, questions: new Map() };
-  const { questions } = about_;
-  rulesSpeak(about_.reply.pack.language);
+  const described = await describe(held.pack);
+  if (described.reply.error) return { failed: described.reply, questions: new Map() };
+  const { questions } = described;
+  rulesSpeak(described.reply.pack.language);
   const { reply } = await supposing(held, questions)();
   if (reply.error) return { failed: reply, questions };
   const { supposed, settled } = reply;
-  return step(supposed.waits_for, questions, held.answers, { described: about_, supposed, settled, about });
+  return step(supposed.waits_for, questions, held.answers, { described, supposed, settled, about });
 }
 
 function showScreen(known, screen, held, moveFocus) {
@@ -101,7 +101,7 @@ function showScreen(known, screen, held, moveFocus) {
     };
   };
   const draw = (now) => {
-    view_.update(parts(now), state.answers);
+    page.update(parts(now), state.answers);
     saySettled(now.settled.headline);
   };
   const look = async () => {
@@ -122,12 +122,12 @@ function showScreen(known, screen, held, moveFocus) {
     return look();
   };
   const title = known.described?.screens.get(screen) ?? first[held.pack].screens[screen];
-  const view_ = screenView({
+  const page = screenView({
     screen, title, answers: state.answers, put, leave: () => go(at(state, null)), ...parts(known),
   });
   here.refresh = look;
   live = here;
-  show(title, [view_.element], moveFocus);
+  show(title, [page.element], moveFocus);
 }
 
 /** What is clear by now, beside the questions. */

@@ -51,6 +51,12 @@ export function answerText(question, value) {
   return choicesOf(question).find((choice) => choice.value === String(value))?.label ?? String(value);
 }
 
+/** The answers a question may have beside its own, as choices. */
+export function otherAnswers(question) {
+  return [[DONT_KNOW, question.dont_know], [NOT_STATED, question.not_stated]].filter(([, allowed]) => allowed)
+    .map(([value]) => ({ value, label: answerText(question, value) }));
+}
+
 /** The answers to choose from; a yes-or-no question has two. */
 export function choicesOf(question) {
   if (question?.kind !== "yes-no") return question?.choices ?? [];
