@@ -7,8 +7,8 @@ does not say, or says in a way this rule set does not take, is not known. `clear
 cannot get better any more, where that is so before the end.
 
 First comes the short run of three invented jobs of a licensed electrician: a water heater, LED lamps, a pool pump. `sizing`
-counts the answers beside danger and law; `ticks` the things to look at after the short verdict, what one label leaves out
-being one look; `taps` all of them with one Next for a screen that ends in a number; `words` what stands on the screens.
+counts the answers beside danger and law; `ticks` the looks that the short verdict asks for, each of which may confirm
+several things; `taps` all of them with one Next for a screen that ends in a number; `words` what stands on the screens.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
-from checker.cli.short_run import SCREENS, next_question  # noqa: E402
+from checker.cli.short_run import SCREENS, looks, next_question  # noqa: E402
 from checker.core import pack as packs  # noqa: E402
 from checker.core.answers import check_answers  # noqa: E402
 from checker.core.api import handle  # noqa: E402
@@ -56,7 +56,7 @@ SOUND: dict[str, Any] = {
     "life_safety_load": False, "conductor_metal": "copper", "board_maker_accepts": True, "measured_loop_ohm": "not-stated",
     "skilled_tester": True, "work_scope": "existing-circuit", "work_place": "elsewhere", "load_current_a": "not-stated",
     "device_resistive_a": 16, "permit": "issued", "device_listed": True, "working_space": True, "motor_overload": True,
-    "electronic_drive": False, "owner_allowed": True,
+    "electronic_drive": False, "owner_allowed": True, "rcd_type": "a",
 }  # fmt: skip
 JOBS: dict[str, dict[str, Any]] = {
     "heater": {
@@ -73,12 +73,21 @@ JOBS: dict[str, dict[str, Any]] = {
         "protective_size": "2.5 mm2", "location": "pool",
     },
 }  # fmt: skip
-# The same jobs where sizes are in AWG, and a rated current is counted at 125 %.
-AWG = {
-    "heater": {"breaker_rating_a": 20, "device_resistive_a": 40, "cable_size": "12 AWG", "protective_size": "12 AWG"},
-    "led": {"breaker_rating_a": 15, "cable_size": "14 AWG", "protective_size": "14 AWG"},
-    "pump": {"cable_size": "12 AWG", "protective_size": "12 AWG"},
-}
+# What is otherwise there: in us sizes in AWG, a rated current counted at 125 %, GFCI at pools; in gb flat cable.
+OTHERWISE: dict[str, dict[str, dict[str, Any]]] = {
+    "us": {
+        "heater": {
+            "breaker_rating_a": 20, "device_resistive_a": 40, "cable_size": "12 AWG", "protective_size": "12 AWG",
+            "place": "other",
+        },
+        "led": {"breaker_rating_a": 15, "cable_size": "14 AWG", "protective_size": "14 AWG", "place": "other"},
+        "pump": {
+            "cable_size": "12 AWG", "protective_size": "12 AWG", "rcd": "gfci", "contactor_motor_hp": 2, "pool_distance_m": 4,
+            "pool_barrier": False, "place": "other",
+        },
+    },
+    "gb": {"pump": {"protective_size": "1.5 mm2"}},
+}  # fmt: skip
 
 
 def short_run(pack: str, told: dict[str, Any]) -> dict[str, Any]:
@@ -94,7 +103,7 @@ def short_run(pack: str, told: dict[str, Any]) -> dict[str, Any]:
             break
         given[name] = told.get(name, "dont-know")
     lines = reply["supposed"]["lines"]
-    looks = {look(questions[line["question"]], line["value"]) for line in lines}
+    looked = looks(lines, questions)
     shown = [questions[name] for name in given]
     last = {question["screen"]: question for question in shown}
     nexts = sum(question["kind"] == "number" for question in last.values())
@@ -106,17 +115,10 @@ def short_run(pack: str, told: dict[str, Any]) -> dict[str, Any]:
         "screens": len(last),
         "supposed": reply["supposed"]["headline"],
         "lines": len(lines),
-        "ticks": len(looks),
-        "taps": 2 + len(given) + nexts + len(looks),
+        "ticks": len(looked),
+        "taps": 2 + len(given) + nexts + len(looked),
         "words": words,
     }
-
-
-def look(question: dict[str, Any], value: Any) -> str:
-    """What is looked at once: a thing by itself, or the silence of one label (`together` in short.mjs)."""
-    if value != "not-stated" or question["screen"] not in ("label", "load"):
-        return question["id"]
-    return f"{question['screen']} {question['id'].startswith('contactor_')}"
 
 
 def spoken(question: dict[str, Any]) -> int:
@@ -132,10 +134,7 @@ def short_runs() -> None:
     print(f"{'pack':6}{'job':8}" + "".join(f"{key:>9}" for key in keys) + "  supposed")
     for pack in dict.fromkeys(held["id"] for held in described()["packs"]):
         for job, about in JOBS.items():
-            told = SOUND | about | (AWG[job] if pack == "us" else {})
-            if pack == "us":
-                told["place"] = "other"
-            run_ = short_run(pack, told)
+            run_ = short_run(pack, SOUND | about | OTHERWISE.get(pack, {}).get(job, {}))
             print(f"{pack:6}{job:8}" + "".join(f"{run_[key]:9}" for key in keys) + f"  {run_['supposed']}", flush=True)
 
 

@@ -37,6 +37,20 @@ def grouped(lines: list[dict[str, Any]], questions: dict[str, dict[str, Any]]) -
     return groups
 
 
+def looks(lines: list[dict[str, Any]], questions: dict[str, dict[str, Any]]) -> list[list[dict[str, Any]]]:
+    """The lines by what one sees in one look: as the rule set says, and what one label leaves out; all else alone."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for line in lines:
+        found.setdefault(_look(questions[line["question"]], line["value"]), []).append(line)
+    return list(found.values())
+
+
+def _look(question: dict[str, Any], value: Any) -> str:
+    if value == "not-stated" and question["screen"] in ("label", "load"):
+        return f"{question['screen']} {question['id'].startswith('contactor_')}"  # a contactor has a label of its own
+    return question["look"] or question["id"]
+
+
 class ShortRun(Interview):
     """As an Interview, but it ends where the rest can be supposed, with the short form.
 
@@ -95,20 +109,42 @@ class ShortRun(Interview):
         questions = self._by_id()
         for screen, lines in grouped(supposed["lines"], questions).items():
             self.talk.heading(self._titles()[screen])
-            for line in lines:
-                question = questions[line["question"]]
+            for look in looks(lines, questions):
                 self.talk.gap()
-                self.talk.strong(f"{question['label']}: {answer_shown(question, line['value'])}")
-                self.talk.say(short.about(question, line, supposed["headline"] == "fits"), "  ")
-                self.talk.faint("ok it is so; or type the answer you find; Enter leaves it open")
-                value = self._seen(question, line["value"])
-                if value is None:
-                    continue
-                state = self._take(question, value)
-                if state is not None and value != line["value"]:
-                    # Another answer than usual may change everything that follows: the run goes on from there.
-                    return state["question"] or self._last_chance(state)
+                for line in look:
+                    self._show(questions[line["question"]], line, supposed["headline"] == "fits")
+                for line in self._unlike(look):
+                    question = questions[line["question"]]
+                    if len(look) > 1:
+                        self.talk.strong(question["label"])
+                    self.talk.faint("ok it is so; or type the answer you find; Enter leaves it open")
+                    value = self._seen(question, line["value"])
+                    if value is None:
+                        continue
+                    state = self._take(question, value)
+                    if state is not None and value != line["value"]:
+                        # Another answer than usual may change everything that follows: the run goes on from there.
+                        return state["question"] or self._last_chance(state)
         return None
+
+    def _show(self, question: dict[str, Any], line: dict[str, Any], fits: bool) -> None:
+        self.talk.strong(f"{question['label']}: {answer_shown(question, line['value'])}")
+        self.talk.say(short.about(question, line, fits), "  ")
+
+    def _unlike(self, look: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        """Of what is seen in one look, what has to be asked one by one: nothing where all of it is so, or stays open."""
+        while len(look) > 1:
+            self.talk.faint("ok all of this is so; no to go through them one by one; Enter leaves them open")
+            word = self.talk.read().strip().casefold()
+            if word == "ok":
+                for line in look:
+                    self._take(self._by_id()[line["question"]], line["value"])
+            if word in ("ok", ""):
+                return []
+            if word in ("no", "n"):
+                return look
+            self.talk.refuse("Type ok or no, or press Enter to leave them open.")
+        return look
 
     def _seen(self, question: dict[str, Any], usual: Any) -> Any:
         """What the person sees: the usual answer, another one, or None where it stays open."""

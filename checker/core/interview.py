@@ -149,6 +149,7 @@ def question_shown(pack: Pack, question_id: str) -> dict:
         "default": question.get("default"),
         "usual": question.get("usual"),
         "screen": question.get("screen"),
+        "look": question.get("look"),
         "dont_know": True,
         "not_stated": question["unanswered"] == NOT_STATED,
         "decides": [rule["id"] for rule in pack.content["rules"] if question_id in rule["reads"]],

@@ -10,7 +10,7 @@ import pytest
 
 from checker.cli import short
 from checker.cli.client import Client, Inputs
-from checker.cli.short_run import ShortRun
+from checker.cli.short_run import ShortRun, looks
 from checker.cli.talk import Talk
 from checker.core.api import handle
 from checker.terminal import text
@@ -204,7 +204,7 @@ def looking():
 
 def test_looking_goes_through_the_list_by_what_one_holds_and_a_tick_is_an_answer(looking):
     lines = asked("next", DECISIVE)["supposed"]["lines"]
-    said, answers = looking("look", *["ok"] * len(lines), "")
+    said, answers = looking("look", *["ok"] * len(looks(lines, QUESTIONS)), "")
     assert {name: answers[name] for name in answers.keys() - DECISIVE.keys()} == {
         line["question"]: line["value"] for line in lines
     }
@@ -215,6 +215,6 @@ def test_looking_goes_through_the_list_by_what_one_holds_and_a_tick_is_an_answer
 
 def test_what_is_not_looked_at_stays_open(looking):
     lines = asked("next", DECISIVE)["supposed"]["lines"]
-    said, answers = looking("look", *[""] * len(lines), "")
+    said, answers = looking("look", *[""] * len(looks(lines, QUESTIONS)), "")
     assert answers == DECISIVE
     assert f"these {len(lines)} things" in said

@@ -65,8 +65,7 @@ def drop_over(read, size: Decimal, length: Decimal) -> Decimal:
     loop = _loop_ohm(read, size, length)
     if not _power_factor_counts(read):
         return loop * current
-    own = read("design_current_a")
-    return loop * (current - own) + _in_phase_ohm(read, loop, length) * own
+    return loop * read("other_current_a") + _in_phase_ohm(read, loop, length) * read("design_current_a")
 
 
 def _power_factor_counts(read) -> bool:

@@ -180,7 +180,7 @@ def sizing_current_a(read) -> Decimal:
 @quantity("A")
 def circuit_current_a(read) -> Value:
     """What breaker and cable carry, in A: this load and everything else on the circuit (IEC 60364-1 clause 311)."""
-    return _sum(read("sizing_current_a"), _others(read))
+    return _sum(read("sizing_current_a"), read.value("other_current_a"))
 
 
 @quantity("A")
@@ -189,7 +189,7 @@ def running_current_a(read) -> Value:
 
     Voltage drop goes by it: the factor makes room for heat, it adds no current.
     """
-    return _sum(read("design_current_a"), _others(read))
+    return _sum(read("design_current_a"), read.value("other_current_a"))
 
 
 @quantity("A")
@@ -198,7 +198,7 @@ def switched_current_a(read) -> Value:
 
     The current itself: the factor for long running makes room in breaker and cable.
     """
-    current, others = read("design_current_a"), _others(read)
+    current, others = read("design_current_a"), read.value("other_current_a")
     if not isinstance(others, Unknown) and others == 0:
         return current
     switched = read.value("other_load_switched")
@@ -212,7 +212,8 @@ def _sum(current: Decimal, others: Value) -> Value:
     return Unknown(others.reasons, at_least=current) if isinstance(others, Unknown) else current + others  # type: ignore[operator]  # a number
 
 
-def _others(read) -> Value:
+@quantity("A")
+def other_current_a(read) -> Value:
     """The current of everything else on the circuit, in A; none on a circuit of its own.
 
     Where something else hangs on it and no current is stated, the rule on what hangs on the circuit does not pass.

@@ -9,6 +9,7 @@ from typing import Any
 from checker.core.messages import holes
 from checker.dev.rulebook import expressions, reads
 from checker.dev.rulebook.checks import Checks
+from checker.dev.rulebook.looks import look_of
 from checker.dev.rulebook.rulefiles import CELL_COLUMNS, Item
 from checker.dev.rulebook.vocabulary import sentences_of
 
@@ -22,6 +23,7 @@ def question(checks: Checks, item: Item) -> dict[str, Any]:
                 data[key] = checks.digits(item, data[key])
     # A region may say what is usual there of a question that it takes over from base.
     data["usual"] = checks.folder.pack.get("usual", {}).get(item.id, data.get("usual"))
+    data["look"] = look_of(checks.folder, item.id)
     if data["usual"]:
         data["usual"] = _usual(checks, item, data)
     if "change" in data:

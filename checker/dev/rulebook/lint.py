@@ -17,6 +17,7 @@ from checker.dev.rulebook.hazards import STARTS
 from checker.dev.rulebook.lint_hazards import hazard_log
 from checker.dev.rulebook.lint_tables import tables
 from checker.dev.rulebook.lint_use import loose_ends, unpictured, unread
+from checker.dev.rulebook.looks import looks
 from checker.dev.rulebook.resolve import is_edition, region_folders, resolved, resolved_plan
 from checker.dev.rulebook.rulefiles import (
     PLAN,
@@ -61,7 +62,7 @@ def _lint(rules: Path) -> list[Fault]:
             folder, origin = resolved(path, rules)
             content = compile_pack(path, rules)
             load_content(packed(content))
-            for check in (tables, wording, loose_ends, unread, unpictured, run_of_questions, bounds):
+            for check in (tables, wording, loose_ends, unread, unpictured, looks, run_of_questions, bounds):
                 faults += check(folder, content, rules)
             faults += hazard_log(folder, origin, content, rules)
             faults += _schedule(path, content, rules)

@@ -76,6 +76,7 @@ def _resolved(path: Path, rules: Path) -> tuple[Folder, Origins]:
         return own, dict.fromkeys(own.items, "base")
     base = read_folder(rules / "base")
     pack = {**own.pack, **{kind: _titled(base.pack[kind], own.pack.get(table, {})) for kind, table in _STAGE_TITLES}}
+    pack["looks"] = {**base.pack.get("looks", {}), **own.pack.get("looks", {})}
     pack["unread"] = [*base.pack.get("unread", []), *own.pack.get("unread", [])]
     return _laid_over(base, dict.fromkeys(base.items, "base"), own, pack, rules)
 

@@ -69,7 +69,7 @@ export function shortView({ supposed, state, described, back, tick, otherwise, d
       groups.map(([screen, lines]) => el(
         "section", { class: "sw-short-group", "data-screen": screen },
         el("h2", { lang: rulesLanguage() }, described.screens.get(screen) ?? ""),
-        el("ul", { class: "sw-short-lines" }, together(lines, questions).map((some) => (some.length > 1 ? silentView(some, tools) : lineView(some[0], tools)))),
+        el("ul", { class: "sw-short-lines" }, together(lines, questions).map((some) => lookView(some, tools))),
       )),
       answersSoFar(state, questions),
       el("p", { class: "sw-screen" }, el("a", { href: format(at(state, "report")) }, t("run.report"))),
@@ -132,21 +132,22 @@ function groupBy(items, keyOf) {
   return groups;
 }
 
-/** Each line alone, but for what one label leaves out: that is one look at one label. */
+/** The lines by looks: what one sees at once, as the rule set says, and what one label leaves out; all else alone. */
 function together(lines, questions) {
-  const label = (line) => {
-    const { screen } = questions.get(line.question);
-    if (line.value !== NOT_STATED || !["label", "load"].includes(screen)) return line.question;
+  const lookOf = (line) => {
+    const { screen, look } = questions.get(line.question);
+    if (line.value !== NOT_STATED || !["label", "load"].includes(screen)) return look ?? line.question;
     return `${screen} ${line.question.startsWith("contactor_")}`; // a contactor has a label of its own
   };
-  return [...groupBy(lines, label).values()];
+  return [...groupBy(lines, lookOf).values()];
 }
 
 /** Two buttons: it is so, or another answer on the spot. `lines`: those that the first button ticks. */
 function lineButtons(lines, { questions, put, otherwise }, item, about) {
+  const [so, other] = lines.length > 1 ? ["short.all-so", "short.one-differs"] : ["short.is-so", "short.otherwise"];
   const spot = el("div", { class: "sw-spot", hidden: true });
-  const yes = el("button", { type: "button", class: "sw-pick", "aria-pressed": "false" }, t("short.is-so"), el("span", { class: "sw-hidden" }, `: ${about}`));
-  const no = el("button", { type: "button", class: "sw-pick sw-pick-other", "aria-expanded": "false" }, t("short.otherwise"), el("span", { class: "sw-hidden" }, `: ${about}`));
+  const yes = el("button", { type: "button", class: "sw-pick", "aria-pressed": "false" }, t(so), el("span", { class: "sw-hidden" }, `: ${about}`));
+  const no = el("button", { type: "button", class: "sw-pick sw-pick-other", "aria-expanded": "false" }, t(other), el("span", { class: "sw-hidden" }, `: ${about}`));
   yes.addEventListener("click", () => {
     const isSo = yes.getAttribute("aria-pressed") !== "true";
     yes.setAttribute("aria-pressed", String(isSo));
@@ -162,29 +163,32 @@ function lineButtons(lines, { questions, put, otherwise }, item, about) {
   return [el("div", { class: "sw-picks" }, yes, no), spot];
 }
 
-function lineView(line, tools) {
-  const question = tools.questions.get(line.question);
-  const off = mayBeOff(line, question, tools.supposed.headline === "fits");
-  const head = `${question.label}: ${answerText(question, line.value)}`;
-  const item = el("li", { "data-question": line.question });
-  item.append(
-    el("p", { class: "sw-line", lang: rulesLanguage() }, el("strong", {}, head)),
-    el("p", { class: "sw-hint" }, el("span", { lang: rulesLanguage() }, line.seen), off ? ` ${off}` : ""),
-    ...lineButtons([line], tools, item, head),
-  );
+/** What one sees in one look, each thing with how to see it and how far it may be off, over one pair of buttons. */
+function lookView(lines, tools) {
+  const item = el("li", { "data-question": lines.map((line) => line.question).join(" ") });
+  const silent = lines.length > 1 && lines.every((line) => line.value === NOT_STATED);
+  const said = silent ? silentText(lines, tools) : lines.flatMap((line) => lineText(line, tools));
+  const about = lines.map((line) => headOf(line, tools)).join("; ");
+  item.append(...said, ...lineButtons(lines, tools, item, about));
   return item;
 }
 
+const headOf = (line, { questions }) => `${questions.get(line.question).label}: ${answerText(questions.get(line.question), line.value)}`;
+
+function lineText(line, tools) {
+  const off = mayBeOff(line, tools.questions.get(line.question), tools.supposed.headline === "fits");
+  return [
+    el("p", { class: "sw-line", lang: rulesLanguage() }, el("strong", {}, headOf(line, tools))),
+    el("p", { class: "sw-hint" }, el("span", { lang: rulesLanguage() }, line.seen), off ? ` ${off}` : ""),
+  ];
+}
+
 /** Things that one label leaves out, each by its name. */
-function silentView(lines, tools) {
-  const names = lines.map((line) => tools.questions.get(line.question).label);
-  const item = el("li", { "data-question": lines.map((line) => line.question).join(" ") });
-  item.append(
+function silentText(lines, { questions }) {
+  return [
     el("p", { class: "sw-line" }, el("strong", {}, t("short.silent"))),
-    el("ul", { lang: rulesLanguage() }, names.map((name) => el("li", {}, name))),
-    ...lineButtons(lines, tools, item, names.join(", ")),
-  );
-  return item;
+    el("ul", { lang: rulesLanguage() }, lines.map((line) => el("li", {}, questions.get(line.question).label))),
+  ];
 }
 
 const FITS = { up: "short.fits-up", down: "short.fits-down", only: "short.fits-only", others: "short.fits-with" };
