@@ -24,7 +24,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
-from checker.cli.short_run import SCREENS, looks, next_question  # noqa: E402
+from checker.cli.short_run import looks, next_question  # noqa: E402
 from checker.core import pack as packs  # noqa: E402
 from checker.core.answers import check_answers  # noqa: E402
 from checker.core.api import handle  # noqa: E402
@@ -107,11 +107,12 @@ def short_run(pack: str, told: dict[str, Any]) -> dict[str, Any]:
     shown = [questions[name] for name in given]
     last = {question["screen"]: question for question in shown}
     nexts = sum(question["kind"] == "number" for question in last.values())
+    parts = {stage["id"]: stage["part"] for stage in described_pack["pack"]["stages"]}
     titles = {screen["id"]: screen["title"] for screen in described_pack["screens"]}
     words = sum(map(spoken, shown)) + sum(len(titles[screen].split()) + 8 for screen in last)
     return {
         "answers": len(given),
-        "sizing": sum(question["screen"] not in SCREENS[:2] for question in shown),
+        "sizing": sum(parts[question["stage"]] == "sizing" for question in shown),
         "screens": len(last),
         "supposed": reply["supposed"]["headline"],
         "lines": len(lines),
