@@ -39,11 +39,48 @@ def test_a_change_is_judged_at_once_and_kept_in_the_address(interview):
     assert interview.saved("Save the report") == handle(interview.request("za"))
 
 
-def test_it_is_reached_from_the_start_with_every_question_of_the_rule_set(interview):
+def shown(page) -> set[str]:
+    ids = page.locator(".sw-worksheet-row > label:visible").evaluate_all("all => all.map(label => label.htmlFor)")
+    return {name.removeprefix("sw-w-") for name in ids}
+
+
+def open_of(request: str) -> set[str]:
+    """The questions that may still decide the case, as the core supposes it."""
+    supposed = json.loads(handle(json.dumps(json.loads(request) | {"ask": "next", "suppose": True})))["supposed"]
+    return {*supposed["waits_for"], *(line["question"] for line in supposed["lines"])}
+
+
+def test_it_shows_what_may_decide_this_case_and_more_as_that_changes(interview):
+    interview.open_report(WATER_HEATER)
+    page = interview.page
+    page.get_by_role("link", name="All answers on one page").click()
+    expect(page.get_by_role("button", name=re.compile(r"^Show the other \d+"))).to_be_visible()
+    assert shown(page) == open_of(interview.request("za")) | interview.given.keys()
+    before = shown(page)
+    page.locator("#sw-w-device_kind").select_option("contactor")
+    interview.given["device_kind"] = "contactor"
+    new = open_of(interview.request("za")) - before
+    assert new
+    for name in new:
+        expect(page.locator(f"#sw-w-{name}")).to_be_visible()
+
+
+def test_each_row_has_its_help_one_tap_away(interview):
+    interview.open_report(WATER_HEATER)
+    interview.page.get_by_role("link", name="All answers on one page").click()
+    row = interview.page.locator(".sw-worksheet-row", has=interview.page.locator("#sw-w-breaker_rating_a"))
+    row.get_by_text("Help").click()
+    described = json.loads(handle('{"format": 1, "ask": "describe", "pack": "za"}'))
+    (question,) = [each for each in described["questions"] if each["id"] == "breaker_rating_a"]
+    expect(row).to_contain_text(question["why"])
+
+
+def test_it_is_reached_from_the_start_and_shows_every_question_on_demand(interview):
     interview.open()
     interview.page.locator('input[name=pack][value="za"]').check()
     interview.page.get_by_role("button", name="All questions on one page").click()
-    rows = interview.page.locator(".sw-worksheet-row > label")
+    interview.page.get_by_role("button", name=re.compile(r"^Show the other \d+")).click()
+    rows = interview.page.locator(".sw-worksheet-row > label:visible")
     questions = json.loads(handle('{"format": 1, "ask": "describe", "pack": "za"}'))["questions"]
     expect(rows).to_have_count(len(questions))
     assert sorted(rows.all_text_contents()) == sorted(question["text"] for question in questions)

@@ -104,7 +104,7 @@ export function numberLabel(question, id) {
 }
 
 /** Everything there is to say about a question, one tap away. */
-function helpFold(question) {
+export function helpFold(question) {
   const lang = rulesLanguage();
   const hints = choicesOf(question).filter((choice) => choice.help);
   const help = fold(

@@ -46,8 +46,12 @@ async function worksheet(wanted, { reply: { pack }, questions }, moveFocus) {
     const held = state;
     return { reply: await check(held), state: held };
   };
+  const open = async (held) => {
+    const { reply: { error, supposed } } = await supposing(held, questions)();
+    return error ? questions.keys() : [...supposed.waits_for, ...supposed.lines.map((line) => line.question)];
+  };
   const report = await check(wanted);
-  return () => show(t("worksheet.title"), [worksheetView({ state: wanted, stages: pack.stages, questions, report, change })], moveFocus);
+  return () => show(t("worksheet.title"), [worksheetView({ state: wanted, stages: pack.stages, questions, report, change, open })], moveFocus);
 }
 
 /** Asks for the same job under other rule sets; `chosen` are names as on the first screen. */

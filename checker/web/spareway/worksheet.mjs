@@ -1,6 +1,7 @@
 // All answers on one page, with the verdict beside them as they change: for somebody who learns, or who wants to try.
 
 import { el, shape } from "./dom.mjs";
+import { helpFold } from "./field.mjs";
 import { readNumber, rangeText } from "./numbers.mjs";
 import { rulesLanguage, t, tn } from "./say.mjs";
 import { at, format } from "./state.mjs";
@@ -8,23 +9,51 @@ import { DONT_KNOW, HEADLINES, NOT_STATED, WHO, answerText, choicesOf, unitSign 
 
 /**
  * `questions`: Map(id -> question); `report`: the `check` reply to what is held; `change(id, text or null)`: a promise of
- * `{reply, state}` with that answer put in or taken out, the address already told.
+ * `{reply, state}` with that answer put in or taken out, the address already told; `open(state)`: a promise of the ids of
+ * the questions that may still decide the case.
  */
-export function worksheetView({ state, stages, questions, report, change }) {
+export function worksheetView({ state, stages, questions, report, change, open }) {
   const verdict = el("div", { class: "sw-worksheet-verdict", role: "status" });
   const full = el("a", { class: "md-button sw-small" }, t("worksheet.report"));
   const one = el("a", { class: "sw-back" }, t("worksheet.one"));
+  const every = el("button", { type: "button", class: "md-button sw-small", on: { click: () => showEvery() } });
+  const rows = new Map();
   let turn = 0;
   const draw = (reply, held) => {
     full.href = format(at(held, "report"));
     one.href = format(at(held, null));
     verdict.replaceChildren(...(reply.error ? refused(reply.error) : judged(reply)));
+    const mine = turn;
+    open(held).then((ids) => mine === turn && reveal([...held.answers.keys(), ...ids]));
+  };
+  // What was shown once stays: a row does not go while somebody works on it.
+  const reveal = (ids) => {
+    for (const { element, stage } of [...ids].map((id) => rows.get(id)).filter(Boolean)) element.hidden = stage.hidden = false;
+    every.textContent = t("worksheet.every", { n: hiddenOf(rows).length });
+    every.hidden = !hiddenOf(rows).length;
+  };
+  const showEvery = () => {
+    const [next] = hiddenOf(rows);
+    reveal(rows.keys());
+    next.element.querySelector(".sw-input").focus();
   };
   const put = async (id, value) => {
     const mine = ++turn;
     const { reply, state: held } = await change(id, value);
     if (mine === turn) draw(reply, held);
   };
+  const form = el("form", { novalidate: true, autocomplete: "off", on: { submit: (event) => event.preventDefault() } }, stages.map((part) => {
+    const here = [...questions.values()].filter((question) => question.stage === part.id);
+    if (!here.length) return null;
+    const stage = el("fieldset", { class: "sw-field sw-worksheet-stage", hidden: true }, el("legend", {}, el("h2", { lang: rulesLanguage() }, part.title)));
+    for (const question of here) {
+      const element = row(question, state.answers.get(question.id), (value) => put(question.id, value));
+      element.hidden = true;
+      rows.set(question.id, { element, stage });
+      stage.append(element);
+    }
+    return stage;
+  }));
   draw(report, state);
   return el(
     "div", { class: "sw-worksheet" },
@@ -32,13 +61,12 @@ export function worksheetView({ state, stages, questions, report, change }) {
     el("h1", { id: "sw-title", tabindex: "-1" }, t("worksheet.title")),
     el("p", {}, t("worksheet.lead")),
     el("div", { class: "sw-worksheet-top" }, verdict, full),
-    el("form", { novalidate: true, autocomplete: "off", on: { submit: (event) => event.preventDefault() } }, stages.map((stage) => {
-      const here = [...questions.values()].filter((question) => question.stage === stage.id);
-      return here.length ? el("fieldset", { class: "sw-field sw-worksheet-stage" }, el("legend", {}, el("h2", { lang: rulesLanguage() }, stage.title)),
-        here.map((question) => row(question, state.answers.get(question.id), (value) => put(question.id, value)))) : null;
-    })),
+    form,
+    el("p", { class: "sw-screen" }, every),
   );
 }
+
+const hiddenOf = (rows) => [...rows.values()].filter(({ element }) => element.hidden);
 
 function judged(report) {
   const failed = report.findings.filter((finding) => finding.outcome === "failed" && finding.weight !== "advice");
@@ -73,7 +101,7 @@ function row(question, given, put) {
   const label = el("label", { for: id, lang: rulesLanguage() }, question.text);
   if (question.kind !== "number") {
     const choices = choicesOf(question).map(({ value, label: text }) => [value, text, question.kind === "yes-no" ? null : rulesLanguage()]);
-    return el("div", { class: "sw-worksheet-row" }, label, select(id, given, [["", t("worksheet.none")], ...choices, ...others(question)], {}, put));
+    return el("div", { class: "sw-worksheet-row" }, label, select(id, given, [["", t("worksheet.none")], ...choices, ...others(question)], {}, put), helpFold(question));
   }
   const unit = unitSign(question.unit);
   const limits = { minimum: question.minimum, maximum: question.maximum, unit: question.unit ?? "" };
@@ -110,5 +138,5 @@ function row(question, given, put) {
   }
   return el("div", { class: "sw-worksheet-row" }, label,
     el("div", { class: "sw-number" }, input, unit ? el("span", { class: "sw-unit" }, unit) : null, instead),
-    range ? el("p", { class: "sw-range", id: `${id}-range` }, range) : null, error);
+    range ? el("p", { class: "sw-range", id: `${id}-range` }, range) : null, error, helpFold(question));
 }
