@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 from datetime import datetime
@@ -89,7 +90,7 @@ def test_the_short_run_is_short_and_ends_as_the_core_supposes(walk, answers, pac
     said = supposed(sent(walked.given), pack)
     assert said["headline"] == "fits"
     looks = looks_on(walked.page)
-    assert sorted(sum(looks, [])) == sorted(line["question"] for line in said["lines"])
+    assert sorted(itertools.chain(*looks)) == sorted(line["question"] for line in said["lines"])
     reached |= {"looks": len(looks), "taps": walked.taps + len(looks)}
     print(reached)
     assert {name: figure for name, figure in reached.items() if figure > most[name]} == {}
@@ -171,7 +172,7 @@ def test_one_thing_of_a_look_may_be_answered_otherwise_and_the_rest_stays_open(s
     assert "a.loaded_conductors" not in page.url
     said = supposed(DECISIVE | {"cable_insulation": "xlpe"}, "iec")
     expect(page.locator("#sw-title")).to_have_text(f"It fits if these {len(said['lines'])} things are as usual here.")
-    assert "loaded_conductors" in sum(looks_on(page), [])
+    assert "loaded_conductors" in itertools.chain(*looks_on(page))
 
 
 def test_when_all_is_ticked_the_verdict_is_that_of_the_core(short, interview):

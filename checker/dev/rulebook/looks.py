@@ -49,4 +49,3 @@ def looks(folder: Folder, _content: dict, rules: Path) -> Iterator[Fault]:
                 "The look has no effect.",
                 "Correct the ids, or delete the look.",
             )
-
