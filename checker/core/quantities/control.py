@@ -26,13 +26,18 @@ def control_breaker_a(read) -> Decimal:
 
 
 @quantity("A")
+def control_capacity_a(read) -> Decimal:
+    """What the wires to clock and coil may carry, in A: as link wires of their size would."""
+    return carried_by_link(read, *read.all("control_size", "control_size_mm2"))
+
+
+@quantity("A")
 def control_most_a(read) -> Decimal:
-    """The most that may be ahead of the wires to clock and coil, in A: what they carry as link wires would.
+    """The most that may be ahead of the wires to clock and coil, in A: what they carry.
 
     A pack whose table `small-conductor-breaker` bounds thin conductors bounds these too. Source: NFPA 70, 240.4(D).
     """
-    size, area = read.all("control_size", "control_size_mm2")
-    capacity = carried_by_link(read, size, area)
+    capacity, size = read.all("control_capacity_a", "control_size")
     if not read.has("small-conductor-breaker"):
         return capacity
     return breaker_allowed(read, capacity, conductor_metal="copper", cable_size=size)

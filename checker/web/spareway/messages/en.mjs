@@ -47,6 +47,7 @@ export default {
   "quantity.device_thermal_a": "Current the contact may carry",
   "quantity.control_size_mm2": "Size of the wires to clock and coil",
   "quantity.control_breaker_a": "Fuse or breaker ahead of clock and coil",
+  "quantity.control_capacity_a": "Current the control wires may carry",
   "quantity.control_most_a": "Most allowed ahead of these wires",
   "quantity.cable_size_mm2": "Cable size",
   "quantity.link_size_mm2": "Link wire size",
