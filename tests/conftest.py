@@ -17,6 +17,8 @@ from tests.sampling import TAKEN
 # Tests of a part of the core compute as `api.handle` does.
 decimal.setcontext(CONTEXT.copy())
 
+# Most of the time of a run goes into pages: of each file of them a share takes its turn.
+_A_BROWSER_TAKES_LONG = pytest.mark.sampled(one_in=3, family="file")
 _WAITS = ("slow", "node", "browser")  # from quick to slow
 
 
@@ -50,6 +52,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     # What is asked for by its name is not left out: a case by its id, all cases of a rule by `-k`.
     named = tuple(argument for argument in config.args if "[" in argument)
     for item in () if config.option.keyword else items:
+        if item.get_closest_marker("browser") and not item.get_closest_marker("sampled"):
+            item.add_marker(_A_BROWSER_TAKES_LONG)
         if item.get_closest_marker("sampled") and not (named and item.nodeid.startswith(named)):
             families.setdefault(_family(item), []).append(item)
     left_out: set[str] = set()

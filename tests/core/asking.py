@@ -8,6 +8,8 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
+import pytest
+
 from checker import packs
 from checker.core.api import handle
 
@@ -137,6 +139,11 @@ def contents() -> dict[str, dict[str, Any]]:
 
 
 PACKS = tuple(contents())
+
+
+def each_pack(test: Callable) -> Callable:
+    """A test of every rule set, of which `make test` takes some."""
+    return pytest.mark.sampled(one_in=4, by="pack")(pytest.mark.parametrize("pack", PACKS)(test))
 
 
 def walk(

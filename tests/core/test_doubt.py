@@ -130,7 +130,7 @@ def _usual(pack: str, question: str) -> st.SearchStrategy:
     return st.one_of(usual, usual, any_answer)
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_knowing_nothing_at_all_is_no_verdict(pack):
     everything = dict.fromkeys(strategies.questions(pack), strategies.DONT_KNOW)
     for answers in ({}, everything):
@@ -156,7 +156,7 @@ IDLE = {
 }
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
     """Each answer of the sound case but one: either the headline falls, or no rule that decides reads it in this case."""
 
@@ -186,7 +186,7 @@ def test_one_doubt_about_any_answer_that_a_pass_needs_takes_the_pass(pack):
     assert idle == IDLE.get(pack, {"other_supply", "premises", "breaker_curve"}) | {"electronic_drive", "car_charger"}
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_what_every_answer_decides_alike_is_decided_and_says_so(pack):
     """With one line to open, a contact of any number of poles opens every line; with two lines one pole does not."""
     answers = asking.sound(pack) | {"device_poles": "dont-know"}

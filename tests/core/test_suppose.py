@@ -85,7 +85,7 @@ def usual_of(pack: str, answers: dict[str, Any]) -> dict[str, Any]:
     return usual | {name: answer for name, answer in same.items() if answer != "dont-know"}
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_nothing_of_danger_or_law_and_nothing_that_decides_the_case_has_a_usual_answer(pack):
     content = asking.contents()[pack]
     parts = {stage["id"]: stage["part"] for stage in content["stages"]}
@@ -107,7 +107,7 @@ def test_supposing_changes_nothing_but_what_it_adds(case, ask):
     assert list(with_)[: len(without)] == list(without)
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_the_supposed_verdict_is_the_check_with_the_usual_answers_filled_in(pack):
     replies = short_run(pack, everyday(pack))
     answers = replies[-1][1]
@@ -118,7 +118,7 @@ def test_the_supposed_verdict_is_the_check_with_the_usual_answers_filled_in(pack
         assert said[key] == filled[key]
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_the_everyday_heater_takes_ten_answers_for_its_size_and_twenty_two_in_all(pack):
     answers = short_run(pack, everyday(pack))[-1][1]
     parts = {stage["id"]: stage["part"] for stage in asking.contents()[pack]["stages"]}
@@ -128,21 +128,21 @@ def test_the_everyday_heater_takes_ten_answers_for_its_size_and_twenty_two_in_al
     assert len(answers) <= 22
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_the_everyday_heater_fits_if_all_is_as_usual_and_until_then_the_verdict_is_find_out(pack):
     answers = short_run(pack, everyday(pack))[-1][1]
     assert supposed(answers, pack)["headline"] == "fits"
     assert asking.ask(answers, pack)["headline"] == "find-out"
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_when_every_line_is_ticked_the_verdict_itself_is_fits(pack):
     answers = short_run(pack, everyday(pack))[-1][1]
     ticked = answers | {line["question"]: line["value"] for line in supposed(answers, pack)["lines"]}
     assert asking.ask(ticked, pack)["headline"] == "fits"
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_a_tolerance_is_what_a_check_on_either_side_of_it_says(pack):
     answers = short_run(pack, everyday(pack))[-1][1]
     said = supposed(answers, pack)
@@ -156,7 +156,7 @@ def test_a_tolerance_is_what_a_check_on_either_side_of_it_says(pack):
         assert verdicts[1] != verdicts[0], line
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_of_a_choice_exactly_the_named_ones_keep_the_verdict(pack):
     answers = short_run(pack, everyday(pack))[-1][1]
     said = supposed(answers, pack)
@@ -171,7 +171,7 @@ def test_of_a_choice_exactly_the_named_ones_keep_the_verdict(pack):
             assert [answer for answer in line["holds"] if answer != "not-stated"] == keep, line
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_every_line_is_needed(pack):
     """With any one of them left unticked the verdict is not there yet."""
     answers = short_run(pack, everyday(pack))[-1][1]
@@ -187,7 +187,7 @@ JUST_ENOUGH = ("fault_current_ka", "breaker_capacity_ka")
 BOUNDED_TWICE = {"au": ("grouped_circuits",), "nz": ("grouped_circuits",)}
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_no_usual_number_stands_on_the_edge(pack):
     """Who finds it a little worse than usual is not at once told that it does not fit."""
     for line in supposed(short_run(pack, everyday(pack))[-1][1], pack)["lines"]:
@@ -218,7 +218,7 @@ def test_the_tightest_line_comes_first():
     assert far == sorted(far)
 
 
-@pytest.mark.parametrize("pack", asking.PACKS)
+@asking.each_pack
 def test_a_screen_holds_the_open_questions_of_one_object_the_one_to_answer_first(pack):
     for reply, answers in short_run(pack, everyday(pack)):
         if reply["question"] is None:

@@ -89,6 +89,7 @@ def made(request) -> Made:
     return Made(request.param)
 
 
+@pytest.mark.sampled(one_in=4, by="made")
 def test_every_ending_says_what_the_checker_says_of_the_answers_that_lead_to_it(made):
     seen = set()
     for page, case in made.ways:
@@ -109,6 +110,7 @@ def test_every_ending_says_what_the_checker_says_of_the_answers_that_lead_to_it(
     assert seen == set(ENDINGS)
 
 
+@pytest.mark.sampled(one_in=4, by="made")
 def test_every_question_is_the_one_that_the_checker_would_ask_next(made):
     asked = 0
     for page, case in made.ways:

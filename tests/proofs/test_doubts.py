@@ -20,9 +20,9 @@ from tests.proofs import answers as told
 from tests.proofs.judged import Judged
 from tests.proofs.model import quantities_of, solver
 from tests.proofs.relations import Doubt
-from tests.proofs.shared import PACKS, book, each_pack, sampled
+from tests.proofs.shared import PACKS, book, each_pack
 
-pytestmark = [pytest.mark.slow, sampled]
+pytestmark = pytest.mark.slow
 _settled: dict[tuple, str] = {}
 
 
@@ -48,6 +48,7 @@ def doubt(name: str, confirmed: bool) -> Doubt:
     return made
 
 
+@pytest.mark.sampled(one_in=2, by="confirmed")
 @pytest.mark.parametrize("confirmed", [True, False], ids=["all figures confirmed", "no figure confirmed"])
 @each_pack
 def test_a_doubt_gives_no_pass_and_the_truth_overturns_nothing(name, confirmed):

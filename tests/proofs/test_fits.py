@@ -20,10 +20,10 @@ from checker.dev.rulebook import expressions, units
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
 from tests.proofs.model import Model, solver
-from tests.proofs.shared import PACKS, book, each_pack, listed, sampled
+from tests.proofs.shared import PACKS, book, each_pack, listed
 from tests.proofs.summaries import NOT_STATED
 
-pytestmark = [pytest.mark.slow, sampled]
+pytestmark = pytest.mark.slow
 CLAIMS = listed("claims")["claims"]
 
 

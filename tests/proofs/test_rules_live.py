@@ -17,10 +17,10 @@ from tests.core import asking
 from tests.proofs import answers as told
 from tests.proofs.judged import Judged
 from tests.proofs.model import Model, solver
-from tests.proofs.shared import PACKS, book, each_pack, listed, sampled
+from tests.proofs.shared import PACKS, book, each_pack, listed
 from tests.rules.test_cases import CASES
 
-pytestmark = [pytest.mark.slow, sampled]
+pytestmark = pytest.mark.slow
 NEVER = {
     (name, entry["rule"], entry["outcome"])
     for entry in listed("exceptions")["never"]

@@ -33,10 +33,10 @@ from tests.proofs.judged import Judged
 from tests.proofs.judged import verdict as verdict_terms
 from tests.proofs.model import Model, quantities_of
 from tests.proofs.relations import holds as proved
-from tests.proofs.shared import PACKS, book, each_pack, sampled
+from tests.proofs.shared import PACKS, book, each_pack
 from tests.proofs.summaries import DONT_KNOW, GIVEN, NOT_ASKED, NOT_STATED, states
 
-pytestmark = [pytest.mark.slow, sampled]
+pytestmark = pytest.mark.slow
 # The checker rounds to 34 digits; a chain of a dozen operations stays well within this share.
 CLOSE = Fraction(1, 10**30)
 
