@@ -18,7 +18,7 @@ from tests.sampling import TAKEN
 decimal.setcontext(CONTEXT.copy())
 
 # Most of the time of a run goes into pages: of each file of them a share takes its turn.
-_A_BROWSER_TAKES_LONG = pytest.mark.sampled(one_in=3, family="file")
+_A_BROWSER_TAKES_LONG = pytest.mark.sampled(one_in=5, family="file")
 _WAITS = ("slow", "node", "browser")  # from quick to slow
 
 

@@ -30,8 +30,8 @@ def report(interview: Interview) -> Interview:
     return interview.open_report(WATER_HEATER)
 
 
-@pytest.mark.sampled(one_in=3)
-@pytest.mark.sampled(one_in=3)
+@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("width", [320, 360, 1280])
 def test_no_screen_has_to_be_pushed_sideways(interview, width):
     interview.page.set_viewport_size({"width": width, "height": 740})
@@ -166,7 +166,7 @@ def test_all_of_a_report_on_paper_stays_a_thing_to_carry(interview):
     expect(page.get_by_role("heading", name="When it should run")).to_be_hidden()  # an empty form is no news
 
 
-@pytest.mark.sampled(one_in=2)
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize(("pack", "folder"), [("za", "za"), ("gb@2018-A2", "gb-2018-a2")])
 def test_every_look_up_link_of_a_report_leads_to_what_its_edition_says(interview, site, pack, folder):
     page = interview.open_report(WATER_HEATER, pack=pack).page
@@ -182,8 +182,8 @@ def test_every_look_up_link_of_a_report_leads_to_what_its_edition_says(interview
         assert not anchor or f'id="{anchor}"' in text, place
 
 
-@pytest.mark.sampled(one_in=4)
-@pytest.mark.sampled(one_in=3)
+@pytest.mark.sampled(one_in=8)
+@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 @pytest.mark.parametrize("screen", ["home", "start", "choice", "number", "error", "report"])
 def test_axe_finds_nothing(interview, site, palette, screen):
@@ -252,8 +252,8 @@ STATES = {
 }  # fmt: skip
 
 
-@pytest.mark.sampled(one_in=3)
-@pytest.mark.sampled(one_in=3)
+@pytest.mark.sampled(one_in=6)
+@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("state", STATES)
 def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_twice_as_large(interview, state):
     page = interview.page
@@ -293,8 +293,8 @@ def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_t
     nothing_found(page)
 
 
-@pytest.mark.sampled(one_in=2)
-@pytest.mark.sampled(one_in=2)
+@pytest.mark.sampled(one_in=4)
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 def test_axe_finds_nothing_on_the_plain_pages(page, site, palette):
     page.emulate_media(color_scheme=palette)

@@ -18,7 +18,7 @@ from tests.browser.interview import WATER_HEATER, Interview
 from tests.browser.serving import Site
 
 # Each begins with a first visit and a whole release put away, the dearest that a browser does here.
-pytestmark = [pytest.mark.browser, pytest.mark.first_visit, pytest.mark.sampled(one_in=3, family="file")]
+pytestmark = [pytest.mark.browser, pytest.mark.first_visit, pytest.mark.sampled(one_in=6, family="file")]
 
 
 @pytest.fixture

@@ -98,8 +98,8 @@ def test_who_must_call_gets_a_page_without_steps(interview):
     assert "Photograph the board" not in page.locator(".sw-sheet").text_content()
 
 
-@pytest.mark.sampled(one_in=2)
-@pytest.mark.sampled(one_in=2)
+@pytest.mark.sampled(one_in=4)
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 def test_axe_finds_nothing_on_the_sheet(interview, palette):
     interview.page.emulate_media(color_scheme=palette, reduced_motion="reduce")
@@ -141,7 +141,7 @@ def test_whoever_must_leave_the_board_alone_is_not_told_to_press_a_button(name):
     assert re.search(r"press (its|the) test button", json.dumps([sheet["short"], sheet["sections"]]), re.I) is None
 
 
-@pytest.mark.sampled(one_in=2)
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("paper", FORMATS)
 def test_the_brief_for_the_electrician_is_one_page(page, paper):
     """The fullest brief there is: every fact known, a water heater with its question more."""
@@ -152,7 +152,7 @@ def test_the_brief_for_the_electrician_is_one_page(page, paper):
     assert pages(page, render(sheet), paper) == 1
 
 
-@pytest.mark.sampled(one_in=3)
+@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("paper", FORMATS)
 @pytest.mark.parametrize("part", ["before", "connections", "drawing"])
 def test_each_part_for_the_board_fits_on_a_page(page, paper, part):

@@ -127,7 +127,7 @@ def probes(pack: Pack) -> Iterator[Probe]:
         return
     for edge in edges(pack.id):
         if serves(edge, pack.id) and (pack.id, *of(edge)) in COMPARISONS:
-            for more, outcome in ({}, "passed"), (edge["over"], edge.get("outcome", "failed")):
+            for more, outcome in ({}, edge.get("at", "passed")), (edge["over"], edge.get("outcome", "failed")):
                 answers = sound | edge["equal"] | more
                 sure = frozenset(edge.get("confirmed", ()))
                 yield Probe("knife edge", answers, sure, AS_OF, _outcome(edge["rule"], outcome), edge["rule"])

@@ -20,6 +20,7 @@ def built() -> None:
     assert (FOLDER / "pyodide-lock.json").is_file(), "the browser folder is not built: run make browser"
 
 
+@pytest.mark.sampled(one_in=2)
 @pytest.mark.parametrize("visit", [[], ["--restored"]], ids=["first visit", "memory put back"])
 def test_replies_are_equal_byte_for_byte(requests, replies, visit):
     # The same modules answer on both visits: what was put back is asked every other request. Not every third, for a worked

@@ -29,7 +29,7 @@ export function worksheetView({ state, stages, questions, report, change, open }
   // What was shown once stays: a row does not go while somebody works on it.
   const reveal = (ids) => {
     for (const { element, stage } of [...ids].map((id) => rows.get(id)).filter(Boolean)) element.hidden = stage.hidden = false;
-    every.textContent = t("worksheet.every", { n: hiddenOf(rows).length });
+    every.textContent = tn("worksheet.every", { n: hiddenOf(rows).length });
     every.hidden = !hiddenOf(rows).length;
   };
   const showEvery = () => {
