@@ -64,7 +64,7 @@ def share(all_of_them: Iterable[One], one_in: int) -> list[One]:
 
 
 # Of the examples that a property is tried with.
-EXAMPLES_ONE_IN = 5
+EXAMPLES_ONE_IN = 8
 # No limit of time: how long an example takes says how busy the machine is. Which ones are drawn goes by the seed.
 _ALWAYS = {"deadline": None, "database": None, "suppress_health_check": [HealthCheck.too_slow]}
 

@@ -31,7 +31,6 @@ def report(interview: Interview) -> Interview:
 
 
 @pytest.mark.sampled(one_in=6)
-@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("width", [320, 360, 1280])
 def test_no_screen_has_to_be_pushed_sideways(interview, width):
     interview.page.set_viewport_size({"width": width, "height": 740})
@@ -253,7 +252,6 @@ STATES = {
 
 
 @pytest.mark.sampled(one_in=6)
-@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("state", STATES)
 def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_twice_as_large(interview, state):
     page = interview.page
@@ -293,7 +291,6 @@ def test_axe_finds_nothing_on_the_smallest_screen_nor_in_the_dark_with_letters_t
     nothing_found(page)
 
 
-@pytest.mark.sampled(one_in=4)
 @pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 def test_axe_finds_nothing_on_the_plain_pages(page, site, palette):

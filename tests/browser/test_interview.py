@@ -16,7 +16,6 @@ PACKS = [pack["id"] for pack in json.loads(handle('{"format": 1, "ask": "describ
 
 
 @pytest.mark.sampled(one_in=8)
-@pytest.mark.sampled(one_in=8)
 @pytest.mark.parametrize("pack", PACKS)
 def test_the_verdict_is_that_of_the_command_line_to_the_last_byte(interview, pack):
     interview.open().choose_pack(pack).go_through(WATER_HEATER)

@@ -262,7 +262,6 @@ def test_no_text_becomes_a_script_or_markup_of_the_check_page(interview, watch):
 
 
 @pytest.mark.sampled(one_in=4)
-@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("wish", ["light", "dark"])
 def test_the_colours_follow_the_system_until_somebody_chooses_and_the_choice_stays(interview, site, wish):
     site.python_may_pass.clear()  # no colour waits for Python

@@ -134,7 +134,6 @@ def test_a_look_at_another_screen_takes_nothing_typed_away(interview):
 
 
 @pytest.mark.sampled(one_in=4)
-@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize(("width", "scheme"), [(360, "dark"), (1280, "light")])
 def test_it_fits_every_screen_and_an_outside_checker_finds_nothing(interview, width, scheme):
     interview.page.set_viewport_size({"width": width, "height": 740})

@@ -99,7 +99,6 @@ def test_who_must_call_gets_a_page_without_steps(interview):
 
 
 @pytest.mark.sampled(one_in=4)
-@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("palette", ["light", "dark"])
 def test_axe_finds_nothing_on_the_sheet(interview, palette):
     interview.page.emulate_media(color_scheme=palette, reduced_motion="reduce")

@@ -65,7 +65,6 @@ def wheels(page: Page) -> list[str]:
 
 
 @pytest.mark.sampled(one_in=6)
-@pytest.mark.sampled(one_in=6)
 @pytest.mark.parametrize("fault", [NO_STORAGE, REFUSED, FULL], ids=["none", "refused", "full"])
 def test_without_storage_python_starts_plainly_each_time_and_the_report_is_the_same(context, watch, site, fault):
     context.set_default_timeout(PATIENCE)
@@ -79,7 +78,6 @@ def test_without_storage_python_starts_plainly_each_time_and_the_report_is_the_s
         page.close()
 
 
-@pytest.mark.sampled(one_in=4)
 @pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("fault", [NO_SERVICE_WORKER, REGISTERING_REFUSED], ids=["none", "refused"])
 def test_without_a_service_worker_the_page_works_and_promises_nothing(visitor, site, fault):

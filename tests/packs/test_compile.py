@@ -23,6 +23,7 @@ ROOT = RULES.parent
 FOLDERS = [pytest.param(folder, id=folder.name) for folder in region_folders()]
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_compiling_twice_gives_equal_bytes(folder):
     assert compiling.packed(compiling.compile_pack(folder)) == compiling.packed(compiling.compile_pack(folder))
@@ -160,6 +161,7 @@ def test_a_removed_rule_is_gone(region):
     assert base - ids == {"room-on-rail"}
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_every_item_says_where_it_is_from(folder):
     _, origin = resolved(folder)
@@ -242,6 +244,7 @@ def test_packs_are_rebuilt_when_a_rule_or_the_compiler_is_newer(tmp_path):
 REGIONS = [pytest.param(folder, id=folder.name) for folder in region_folders()[1:]]
 
 
+@pytest.mark.sampled(one_in=4)
 @pytest.mark.parametrize("folder", REGIONS)
 @pytest.mark.parametrize("kind", ["stages", "plan_stages"])
 def test_a_region_runs_through_the_stages_of_base(folder, kind):

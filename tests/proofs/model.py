@@ -104,6 +104,7 @@ class Model:
         self._atoms: dict[tuple, z3.BoolRef] = {}
         self._terms: dict[Term, z3.ArithRef] = {}
         self._variables: dict[str, z3.ExprRef] = {}
+        self._may_be_weak: dict[str, bool] = {}
 
     # --- names ---
 
@@ -132,11 +133,23 @@ class Model:
         return z3.Or(given, self.state(name, NOT_ASKED)) if "default" in question else given
 
     def weak(self, name: str) -> z3.BoolRef:
-        if name in self.pack.questions:
+        if not self.may_be_weak(name):
             return FALSE
-        if name in self.pack.parameters:
-            return TRUE if name in self.weak_cells else FALSE
-        return self.truth(f"{name}?weak") if self.weak_cells else FALSE
+        return TRUE if name in self.pack.parameters else self.truth(f"{name}?weak")
+
+    def may_be_weak(self, name: str) -> bool:
+        """Whether a figure that is still to be confirmed stands anywhere behind a name."""
+        if name not in self._may_be_weak:
+            if name in self.pack.questions:
+                found = False
+            elif name in self.pack.parameters:
+                found = name in self.weak_cells
+            else:
+                summary = self.book.of(name)
+                own = any(self.weak_cells.intersection(way.cells) for way in summary.ways)
+                found = bool(self.weak_cells) and (own or any(map(self.may_be_weak, summary.reads)))
+            self._may_be_weak[name] = found
+        return self._may_be_weak[name]
 
     def contradicts(self, name: str) -> z3.BoolRef:
         return self.truth(f"{name}?contradicts")
@@ -176,7 +189,8 @@ class Model:
             weak = self.weak_cells.intersection(cell for way in summary.ways for cell in way.cells)
             questions = self.pack.questions
             assumed = frozenset(r for r in summary.reads if r in questions and "default" in questions[r])
-            key = (id(summary), weak, bool(self.weak_cells), assumed)
+            perhaps = frozenset(filter(self.may_be_weak, (name, *summary.reads)))
+            key = (id(summary), weak, perhaps, bool(self.weak_cells), assumed)
             if key not in Model._written:
                 plain = Model(self.book, self.weak_cells)
                 Model._written[key] = plain._defined(summary), plain._variables

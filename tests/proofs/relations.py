@@ -228,7 +228,8 @@ class Doubt:
     def prove(self, name: str) -> bool:
         summary = self.book.of(name)
         weak = self.a.weak_cells.intersection(cell for way in summary.ways for cell in way.cells)
-        key = (id(summary), weak, tuple(read for read in summary.reads if read in self.unproved))
+        perhaps = tuple(filter(self.a.may_be_weak, (name, *summary.reads)))
+        key = (id(summary), weak, perhaps, tuple(read for read in summary.reads if read in self.unproved))
         if key not in Doubt._proved:
             told = self.assumed(set(summary.reads))
             told += self.a.definition(name) + self.b.definition(name) + self.a.range(name) + self.b.range(name)

@@ -48,7 +48,6 @@ def doubt(name: str, confirmed: bool) -> Doubt:
     return made
 
 
-@pytest.mark.sampled(one_in=2, by="confirmed")
 @pytest.mark.parametrize("confirmed", [True, False], ids=["all figures confirmed", "no figure confirmed"])
 @each_pack
 def test_a_doubt_gives_no_pass_and_the_truth_overturns_nothing(name, confirmed):
